@@ -11,6 +11,7 @@
 #include "frames.h"
 #include "guidance.h"
 #include "nvm.h"
+#include "supply.h"
 
 #include <avr/eeprom.h>
 #include <string.h>
@@ -102,6 +103,7 @@ static void show(enum alone_cue began)
     guidance_own(!estimate.weighed                ? OWN_NONE
                  : pace.cue == ALONE_TOO_FAST     ? OWN_TOO_FAST
                  : pace.cue == ALONE_BURP         ? OWN_BURP
+                 : supply_is_ending()             ? OWN_BATTERY
                  : estimate.in_mouth              ? OWN_GENTLE
                                                   : OWN_NONE);
     if (began != ALONE_NO_CUE && (needs.profile.may & ALONE_MAY_SOUND))

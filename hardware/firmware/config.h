@@ -66,6 +66,10 @@
 #define BUTTON_DEBOUNCE 20000UL
 
 #define SUPPLY_PERIOD 10000UL
+/* Of the cell in use half an hour before its end (the host's battery gauge); told again only after it was charged by so much; under the least none is connected. */
+#define CELL_ENDING_MILLIVOLTS 3683
+#define CELL_CHARGED_MILLIVOLTS 100
+#define CELL_LEAST_MILLIVOLTS 2500
 /* The chip's own reference is 1.1 V, 1.0 to 1.2 V from chip to chip; the measured value is kept in its EEPROM. */
 #define BANDGAP_MILLIVOLTS 1100
 #define BANDGAP_LEAST_MILLIVOLTS 1000

@@ -5,6 +5,7 @@
 #include "clock.h"
 #include "sound.h"
 
+#include <avr/pgmspace.h>
 #include <string.h>
 
 static uint8_t wanted[LIGHT_COLORS];
@@ -19,15 +20,17 @@ static uint32_t blink;
 static bool is_lit;
 
 /* The host's own language (its light-language.ts): told apart by rhythm first. */
-static const struct {
+struct sign {
     uint8_t tint[LIGHT_COLORS];
     /* On, off, on, off; twentieths of a second. */
     uint8_t rhythm[4];
-} signs[] = {
+};
+static const struct sign signs[] PROGMEM = {
     [OWN_NONE] = {{QUIET_DUTY, QUIET_DUTY, QUIET_DUTY}, {QUIET_ON / 50000UL, (QUIET_PERIOD - QUIET_ON) / 50000UL, 0, 0}},
     [OWN_GENTLE] = {{6, 4, 1}, {20, 0, 0, 0}},
     [OWN_TOO_FAST] = {{255, 96, 16}, {24, 8, 0, 0}},
     [OWN_BURP] = {{140, 120, 90}, {10, 10, 10, 50}},
+    [OWN_BATTERY] = {{0, 0, 16}, {60, 20, 0, 0}},
 };
 static const uint8_t refusal[LIGHT_COLORS] = {70, 0, 0};
 static enum own_sign own;
@@ -39,12 +42,13 @@ static uint32_t refused_since;
 static void show_own(uint32_t now)
 {
     static const uint8_t dark[LIGHT_COLORS] = {0, 0, 0};
-    const uint8_t *tint = signs[own].tint;
+    struct sign sign;
     uint32_t at = now - blink, edge = 0;
     uint8_t part;
     bool lit = false;
+    memcpy_P(&sign, &signs[own], sizeof sign);
     for (part = 0; part < 4; part++) {
-        edge += 50000UL * signs[own].rhythm[part];
+        edge += 50000UL * sign.rhythm[part];
         if (at < edge) {
             lit = !(part & 1);
             break;
@@ -54,7 +58,7 @@ static void show_own(uint32_t now)
         blink = now;
         lit = true;
     }
-    light_show(lit ? tint : dark);
+    light_show(lit ? sign.tint : dark);
     is_lit = lit;
 }
 

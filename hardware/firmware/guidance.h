@@ -28,7 +28,7 @@ void guidance_sound(const sound_body *sound);
 bool guidance_is_guided(void);
 
 /* What the sleeve itself has to say while no host guides; also in the first seconds of one that shows nothing yet. */
-enum own_sign { OWN_NONE, OWN_GENTLE, OWN_TOO_FAST, OWN_BURP };
+enum own_sign { OWN_NONE, OWN_GENTLE, OWN_TOO_FAST, OWN_BURP, OWN_BATTERY };
 void guidance_own(enum own_sign sign);
 void guidance_own_sound(const sound_body *sound);
 /* Something was refused: three dim red glows, where no cue of a host stands. */

@@ -9,7 +9,7 @@
 
 /* Readings of the reference with the supply as full scale: the lower the supply, the higher the reading. */
 static uint16_t low_above, good_below;
-static bool is_low;
+static bool is_low, is_ending;
 static uint32_t measured;
 
 /* Full scale AVCC; input 1.1 V, or A3 (ATmega328P datasheet, "ADC Multiplexer Selection Register"). */
@@ -39,6 +39,15 @@ void supply_begin(void)
     measured = clock_micros();
 }
 
+static void watch_cell(void)
+{
+    const uint16_t millivolts = supply_cell_millivolts();
+    if (millivolts < CELL_LEAST_MILLIVOLTS || millivolts > CELL_ENDING_MILLIVOLTS + CELL_CHARGED_MILLIVOLTS)
+        is_ending = false;
+    else if (millivolts <= CELL_ENDING_MILLIVOLTS)
+        is_ending = true;
+}
+
 void supply_poll(void)
 {
     const uint32_t now = clock_micros();
@@ -52,6 +61,7 @@ void supply_poll(void)
     level = ADC;
     if (turn == CELL_EACH + 1) {
         add(&cell_sum, level);
+        watch_cell();
         ADMUX = INPUT_REFERENCE;
         turn = 0;
     } else if (turn == CELL_EACH) {
@@ -71,6 +81,8 @@ void supply_poll(void)
 }
 
 bool supply_is_low(void) { return is_low; }
+
+bool supply_is_ending(void) { return is_ending; }
 
 uint16_t supply_cell_millivolts(void)
 {

@@ -12,6 +12,9 @@ void supply_poll(void);
 
 bool supply_is_low(void);
 
+/* The battery's cell lasts for half an hour at most. */
+bool supply_is_ending(void);
+
 /* Of the battery's cell, mean of some 40 s; 0 before the first reading. */
 uint16_t supply_cell_millivolts(void);
 

@@ -15,7 +15,7 @@ import { listAloneFeeds } from './sleeve/fetched-alone.ts';
 import type { Watching } from './sleeve/watched-feed.ts';
 import { studyService } from './study/page/study-service.ts';
 import { studyChoices } from './study/study-feeds.ts';
-import { STUDY_CLOCK, studiesIn } from './study/study-folder.ts';
+import { STUDY_CLOCK, studiesAmong } from './study/study-folder.ts';
 import { passportsOf, runningTeats } from './teats/teat-passports.ts';
 import { webFolder } from './web-folder.ts';
 
@@ -46,15 +46,15 @@ export const pageServices = (
   babies: babyService(store),
   kept: keptAside(keptService(store, folder, onForgotten), aside),
   review: reviewAside(
-    reviewService(store, familySurroundings(store), (teat) => passportsOf(folder, teat)),
+    reviewService(store, familySurroundings(store), (teat) => passportsOf(store.files, teat)),
     aside,
   ),
   packing: packingAside(
-    packingService(store, familySurroundings(store), () => runningTeats(folder)),
+    packingService(store, familySurroundings(store), () => runningTeats(store.files)),
     aside,
   ),
-  studies: studyAside(studyService(studiesIn(folder)), aside),
-  studyChoices: () => studyChoices(studiesIn(folder), STUDY_CLOCK),
+  studies: studyAside(studyService(studiesAmong(store.files)), aside),
+  studyChoices: () => studyChoices(studiesAmong(store.files), STUDY_CLOCK),
   practice: async (seed: number) => (await import('./practice/practice-pair.ts')).practicePair(seed),
   webFolder: webFolder(),
   onError: (error: unknown) => {

@@ -6,6 +6,7 @@ import { candidatesFor, SCRIPTS, SHELLS, type Shell } from './completion.ts';
 import { addDataCommands } from './data/commands.ts';
 import { addFeedCommands } from './feeds/commands.ts';
 import { addNippleCommands } from './nipple/commands.ts';
+import { isNotInDatabase, notInDatabase } from './not-in-database.ts';
 import { spelledAsNow } from './old-spellings.ts';
 import * as option from './options.ts';
 import { addPackingCommands } from './packing/commands.ts';
@@ -56,14 +57,16 @@ function program(): option.Verb {
     .addHelpText('after', FIRST_STEPS)
     .exitOverride();
   for (const add of PARTS) add(ebbline);
-  for (const leaf of leavesOf(ebbline).filter((one) => IN_DATABASE.test(pathOf(one)))) {
-    const hasSite = leaf.options.some(({ long }) => long === option.databaseSite.long);
-    const where = hasSite ? [option.database] : [option.database, option.databaseSite];
-    for (const one of [...where, ...option.databaseAccess]) leaf.addOption(one);
+  for (const leaf of leavesOf(ebbline)) {
+    const works = IN_DATABASE.test(pathOf(leaf));
+    const hasSite = leaf.options.some(({ long }) => long === '--site');
+    if (works || isNotInDatabase(pathOf(leaf)))
+      for (const one of option.databaseOptions({ hasSite, isShown: works })) leaf.addOption(one);
   }
   ebbline.hook('preAction', async (_all, command) => {
-    if (command.opts().database !== undefined && IN_DATABASE.test(pathOf(command)))
-      (await import('./with-store.ts')).chooseDatabase(command.opts());
+    if (command.opts().database === undefined) return;
+    if (isNotInDatabase(pathOf(command))) throw notInDatabase(pathOf(command));
+    if (IN_DATABASE.test(pathOf(command))) (await import('./with-store.ts')).chooseDatabase(command.opts());
   });
   // The help of all names every verb; the help of a noun names its own.
   const shown = ebbline.createHelp();
@@ -77,7 +80,7 @@ function program(): option.Verb {
 
 /** Commands that work on a database as well as on the data folder. */
 const IN_DATABASE =
-  /^(feeds (list|graph|again|add|whose|export)|day|week|plan|milk .*|print .*|data (time-zone|archive)|open|board|labels|ward .*)$/;
+  /^(feeds .*|day|week|plan|milk .*|print .*|data (time-zone|archive|check|forget)|sleeve calibrations|open|board|labels|ward .*|nipple .*|study (?!example|size).*)$/;
 
 const leavesOf = (command: Command): Command[] =>
   command.commands.length === 0 ? [command] : command.commands.flatMap(leavesOf);
@@ -149,6 +152,10 @@ function addHidden(ebbline: option.Verb): void {
     .command('store-thread', { hidden: true })
     .description('Keeps feeds for "ebbline work", which starts this by itself.')
     .action(async () => (await import('../app/work/storing/store-thread.ts')).serveStoreThread());
+  ebbline
+    .command('jobs-thread', { hidden: true })
+    .description('Computes for studies in "ebbline work", which starts this by itself.')
+    .action(async () => (await import('../app/work/jobs/start-jobs.ts')).serveJobsThread());
   ebbline
     .command('study-thread', { hidden: true })
     .description('Computes sessions for "ebbline study", which starts this by itself.')

@@ -47,8 +47,8 @@ export const broker = (isNeeded = false): Option[] => [
   new Option('--broker-plain', 'allow mqtt:// over a network, which everybody on it can read'),
 ];
 
-/** How a database server is reached. The password is never typed: on a command line everybody on the computer reads it. */
-export const databaseAccess = [
+/** How a database server is reached. The password is not an option, since other users of the computer can read command lines. */
+export const databaseAccess = (): Option[] => [
   new Option(
     '--database-password-file <file>',
     'file of the password; else EBBLINE_DATABASE_PASSWORD, or PGPASSFILE',
@@ -59,15 +59,18 @@ export const databaseAccess = [
   ),
   new Option('--database-plain', 'allow an open connection over a network, which everybody on it can read'),
 ];
-export const databaseSite = new Option(
-  '--site <name>',
-  'with a database: whose rows; else EBBLINE_SITE, or "home"',
-);
-/** A database server instead of the data folder. */
-export const database = new Option(
-  '--database <address>',
-  'feeds of a PostgreSQL server instead of the data folder, such as postgres://ward@db.example/feeds',
-);
+export const databaseSite = () =>
+  new Option('--site <name>', 'with a database: whose rows; else EBBLINE_SITE, or "home"');
+
+/** A database server instead of the data folder. @param isShown  false: understood, but not in the help */
+export function databaseOptions({ hasSite, isShown }: { hasSite: boolean; isShown: boolean }): Option[] {
+  const address = new Option(
+    '--database <address>',
+    'feeds of a PostgreSQL server instead of the data folder, such as postgres://ward@db.example/feeds',
+  );
+  const all = [address, ...(hasSite ? [] : [databaseSite()]), ...databaseAccess()];
+  return isShown ? all : all.map((one) => one.hideHelp());
+}
 
 const numberWhere =
   (isRight: (value: number) => boolean, otherwise: string) =>

@@ -74,7 +74,7 @@ function addWork(ebbline: option.Verb): void {
     .command('work')
     .description('Guide the sleeves of a house behind a broker; any number of these share them.')
     .requiredOption('--database <where>', 'where feeds are kept: a folder, or postgres://USER@HOST/NAME')
-    .with(...option.databaseAccess, option.simulated)
+    .with(...option.databaseAccess(), option.simulated)
     .option(
       '--most-sleeves <number>',
       'sleeves at most; others are left to other workers',

@@ -2,18 +2,22 @@ import { type KeptPlace, type OpenPlace, openPlace } from '../app/kept/kept-plac
 import { dataFolder } from '../store/data-folder.ts';
 import type { FeedStore } from '../store/feed-store.ts';
 import type { DatabaseChoice } from '../store/postgres/address.ts';
+import { type SideFiles, sideFilesIn } from '../store/side-files.ts';
 
-/** What a command about kept feeds is asked with. */
+/** Options of a command about kept feeds. */
 export interface Kept {
   simulated?: boolean;
 }
 
 let chosen: DatabaseChoice | null = null;
 
-/** Said once, when the command line is read: feeds are kept in a database, not in the data folder. */
+/** Called once, when the command line is read: feeds are kept in a database, not in the data folder. */
 export function chooseDatabase({ database, ...how }: Partial<DatabaseChoice>): void {
   chosen = database === undefined ? null : { ...how, database };
 }
+
+/** @returns the database that was chosen; null: the data folder */
+export const chosenDatabase = (): DatabaseChoice | null => chosen;
 
 export const keptPlace = (options: Kept): KeptPlace => chosen ?? dataFolder(options);
 
@@ -30,4 +34,10 @@ export async function withStore<T>(
   } finally {
     store.close();
   }
+}
+
+/** The same with the files of studies and nipples alone: in a data folder the feeds need not be read for them. */
+export async function withFiles<T>(options: Kept, act: (files: SideFiles) => T | Promise<T>): Promise<T> {
+  if (chosen === null) return act(sideFilesIn(dataFolder(options)));
+  return withStore(options, ({ files }) => act(files));
 }

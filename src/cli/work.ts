@@ -1,7 +1,10 @@
 /** `ebbline work`: guides a house's sleeves until it is stopped. */
+import { realpathSync } from 'node:fs';
 import { monotonic } from '../../firmware-bridge/links/monotonic.ts';
 import { type BrokerChoice, brokerAndPlace, newId, type PlaceChoice } from '../app/relay/broker-choice.ts';
+import { programSha256 } from '../app/study/recompute/program.ts';
 import { serveHealth } from '../app/work/health.ts';
+import { startJobs } from '../app/work/jobs/start-jobs.ts';
 import { startStoreThread } from '../app/work/storing/store-thread.ts';
 import { Worker } from '../app/work/worker.ts';
 import { type DatabaseChoice, databaseAddress, isDatabaseUrl } from '../store/postgres/address.ts';
@@ -35,16 +38,19 @@ export async function workCommand(options: WorkOptions): Promise<void> {
       Promise.race([storing.close(), new Promise((resolve) => setTimeout(resolve, STORING_CLOSES_MS))]),
     );
     const { front } = storing;
+    const program = { programSha256: programSha256(realpathSync(process.argv[1]!)) };
+    const jobs = isDatabaseUrl(database) ? startJobs({ ...choice, ...program }, { say: tell }) : null;
+    front.said$.subscribe(tell);
     const id = newId();
     const of = { address, site: site ?? null, room: room ?? null, front, mostSleeves };
     const worker = new Worker({ ...of, id, wallNowMs: () => Date.now(), say: tell }, monotonic);
-    closing.push(() => worker.close());
+    closing.push(() => Promise.all([worker.close(), jobs?.close()]));
     const looking = setInterval(
       sayOnce(() => front.trouble?.text ?? null, tell),
       1000,
     );
     closing.push(() => clearInterval(looking));
-    const health = await serveHealth(worker, front, { address: healthAddress, port: healthPort });
+    const health = await serveHealth({ worker, front, jobs }, { address: healthAddress, port: healthPort });
     // Last of all: whoever asks may hold on to the connection.
     closing.unshift(() => health.close());
     greet([

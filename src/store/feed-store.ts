@@ -18,8 +18,14 @@ import { archiveByRule } from './portable/archive.ts';
 import { type ForgetResult, forgetBaby, sweepLeaving } from './portable/forget.ts';
 import { forgetInside } from './portable/forget-folder.ts';
 import { babiesCounted, type CountedBaby, countOf } from './portable/whom-to-forget.ts';
+import { type SideFiles, sideFilesIn } from './side-files.ts';
 import { type RunningFeed, takenOver } from './take-over.ts';
 
+/**
+ * Opens the store in `folder`, which is created if needed (see `dataFolder`).
+ * With `recording`, captures that a killed process left unpacked are packed; unfinished feeds are left to the caller: `unfinished`.
+ * @throws PlainError store-folder, store-full, store-newer, store-foreign, store-damaged, store-busy, store-recording
+ */
 /** The store of feeds. All calls are synchronous and, unless said otherwise, durable on return; disk errors are PlainErrors. */
 export class FeedStore extends FeedJournal implements FeedStorage {
   protected readonly running = new Map<string, RunningFeed>();
@@ -33,6 +39,8 @@ export class FeedStore extends FeedJournal implements FeedStorage {
     protected readonly softwareVersion: string,
     nowMs: () => number,
     private readonly packsLater: boolean,
+    /** Those of studies, and passports of nipples. */
+    readonly files: SideFiles = sideFilesIn(folder),
   ) {
     super(folder, database, nowMs);
   }
@@ -145,6 +153,15 @@ export class FeedStore extends FeedJournal implements FeedStorage {
   capturePath(feedId: string): string | null {
     const { captureFile } = this.mustKnow(feedId);
     return captureFile ? this.safely(() => this.captures.fileOf(feedId, captureFile)) : null;
+  }
+
+  hasCapture(feedId: string): boolean {
+    return this.safely(() => this.captures.find(feedId) !== null);
+  }
+
+  /** Deletes the files that `capturePath` had to make. */
+  letGoOfFiles(): void {
+    this.captures.close();
   }
 
   /** All babies with stored data, also those named only in feeds, with the amount of data. */

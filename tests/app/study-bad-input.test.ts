@@ -38,11 +38,11 @@ describe('studies that this version cannot read', () => {
     const here = studyHere({}, 10);
     const { studies, clock } = here;
     for (const code of ['newer', 'torn', 'log']) StudyFolder.begin(studies, { ...PROTOCOL, code }, clock);
-    const protocol = join(studies, 'newer', 'protocol.json');
+    const protocol = studies.where('newer/protocol.json');
     const parsed = JSON.parse(readFileSync(protocol, 'utf8'));
     writeFileSync(protocol, JSON.stringify({ ...parsed, somethingNew: 1 }));
-    writeFileSync(join(studies, 'torn', 'protocol.json'), '{"version":1,"co');
-    appendFileSync(join(studies, 'log', 'audit.jsonl'), '{"atMs":\n');
+    writeFileSync(studies.where('torn/protocol.json'), '{"version":1,"co');
+    appendFileSync(studies.where('log/audit.jsonl'), '{"atMs":\n');
     return here;
   }
 
@@ -73,7 +73,7 @@ describe('studies that this version cannot read', () => {
 
 it('a study of an older version goes on, with today’s usual answers for what it did not ask', () => {
   const { study, studies, clock } = studyHere({}, 10);
-  const path = join(studies, 'pace-1', 'protocol.json');
+  const path = studies.where('pace-1/protocol.json');
   const { language, missingSamplesMost, ...older } = JSON.parse(readFileSync(path, 'utf8'));
   expect([language, missingSamplesMost]).toEqual(['en', 0.05]);
   delete older.allocation.placesPerStratum;

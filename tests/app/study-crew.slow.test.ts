@@ -46,7 +46,7 @@ describe('a crew of threads', () => {
       session: 'x',
       participant: 'x',
       input: null as never,
-      out: '/nowhere/at/all',
+      known: null,
       before: null,
       kept: null,
     };

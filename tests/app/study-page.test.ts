@@ -29,7 +29,7 @@ describe('a study on the page', () => {
     });
     expect(() => service.study('other')).toThrow(/no study other/);
     expect(() => service.study('../data')).toThrow(/no study/);
-    expect(studyService(`${studies}-none`).studies()).toEqual({ studies: [], setAside: [] });
+    expect(studyService(studies.within('none')).studies()).toEqual({ studies: [], setAside: [] });
   });
 
   it('tells each session’s quality, or why it is set aside', async () => {

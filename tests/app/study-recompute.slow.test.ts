@@ -7,7 +7,7 @@ import type { Crew } from '../../src/app/study/crew/crew.ts';
 import { exportStudy } from '../../src/app/study/export/study-export.ts';
 import { movedText } from '../../src/app/study/recompute/moved-text.ts';
 import { recomputeStudy } from '../../src/app/study/recompute/recompute.ts';
-import { readResult, writeResult } from '../../src/app/study/sessions/result-file.ts';
+import { packedResult, resultIn } from '../../src/app/study/sessions/result-file.ts';
 import { isSetAside, type SessionResult, sessionInput } from '../../src/app/study/sessions/session-result.ts';
 import type { Calibration } from '../../src/sensing/index.ts';
 import { readFixture, readTurning } from '../support/captures.ts';
@@ -82,7 +82,7 @@ describe('a recomputation', () => {
       run: (job, arg) => (++runs > 1 ? Promise.reject(new Error('cut')) : ALONE.run(job, arg)),
     };
     await expect(recomputeStudy(study, store, cutAfterOne, PROGRAM)).rejects.toThrow('cut');
-    const cutFolder = join(study.recomputed, '002');
+    const cutFolder = study.recomputed.where('002');
     const done = readdirSync(join(cutFolder, 'sessions'));
     expect(done).toEqual(['F07-001.json.gz']);
     const written = statSync(join(cutFolder, 'sessions', done[0]!)).ino;
@@ -102,7 +102,7 @@ describe('a recomputation', () => {
     const first = await recomputeStudy(study, store, ALONE, PROGRAM);
     // As an estimator would have left it that found 2 mL more in one feed, and could not read another.
     const path = join(first.folder, 'sessions', 'F07-001.json.gz');
-    const before = readResult(path, null)!;
+    const before = resultIn(readFileSync(path), null)!;
     if (isSetAside(before)) throw new Error(before);
     const found = sessionInput(store, 'one', study.protocol);
     if (typeof found === 'string') throw new Error(found);
@@ -110,8 +110,9 @@ describe('a recomputation', () => {
       ...before.refined,
       totals: { ...before.refined.totals, intakeMl: before.refined.totals.intakeMl + 2 },
     };
-    writeResult(path, found.input, { ...before, refined: more });
-    writeResult(join(first.folder, 'sessions', 'F08-001.json.gz'), found.input, 'unreadable');
+    writeFileSync(path, packedResult(found.input, { ...before, refined: more }));
+    const other = join(first.folder, 'sessions', 'F08-001.json.gz');
+    writeFileSync(other, packedResult(found.input, 'unreadable'));
     const now = await recomputeStudy(study, store, ALONE, { ...PROGRAM, programSha256: 'def' });
     expect(now).toMatchObject({ isResumed: false, comparedWith: '001' });
     const taken = tableOf(now.folder).find(
@@ -140,7 +141,8 @@ describe('a recomputation', () => {
     if (typeof found === 'string') throw new Error(found);
     const put = (session: string, change: (before: object) => object): void => {
       const path = join(first.folder, 'sessions', `${session}.json.gz`);
-      writeResult(path, found.input, change(readResult(path, null) as object) as SessionResult);
+      const before = resultIn(readFileSync(path), null) as object;
+      writeFileSync(path, packedResult(found.input, change(before) as SessionResult));
     };
     put('F07-001', (before) => ({ ...before, indices: {} }));
     put('F07-002', () => ({ anotherShape: true }));
@@ -232,15 +234,15 @@ describe('a recomputation', () => {
   it('is what an export by the same program takes, and by another does not', async () => {
     const { study, store, folder } = three();
     await recomputeStudy(study, store, ALONE, PROGRAM);
-    const path = join(study.recomputed, '001', 'sessions', 'F07-001.json.gz');
+    const path = study.recomputed.where('001/sessions/F07-001.json.gz');
     const found = sessionInput(store, 'one', study.protocol);
-    const before = readResult(path, null)!;
+    const before = resultIn(readFileSync(path), null)!;
     if (typeof found === 'string' || isSetAside(before)) throw new Error('no result');
     const marked = {
       ...before,
       refined: { ...before.refined, totals: { ...before.refined.totals, intakeMl: 77 } },
     };
-    writeResult(path, found.input, marked);
+    writeFileSync(path, packedResult(found.input, marked));
     const taken = async (name: string, programSha256: string) => {
       const out = join(folder, name);
       await exportStudy(study, store, ALONE, {
@@ -258,7 +260,8 @@ describe('a recomputation', () => {
     expect(await taken('a', 'abc')).toBe(77);
     expect(await taken('b', 'def')).toBe(before.refined.totals.intakeMl);
     // A result of another protocol or another setup of the feed is none either.
-    writeResult(path, { ...found.input, protocol: { ...study.protocol, plannedPortionMl: 55 } }, marked);
+    const other = { ...found.input, protocol: { ...study.protocol, plannedPortionMl: 55 } };
+    writeFileSync(path, packedResult(other, marked));
     expect(await taken('c', 'abc')).toBe(before.refined.totals.intakeMl);
   });
 

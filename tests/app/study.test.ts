@@ -6,6 +6,7 @@ import { parse } from 'csv-parse/sync';
 import { describe, expect, it } from 'vitest';
 import { closeStudy } from '../../src/app/study/blinding.ts';
 import { exportStudy } from '../../src/app/study/export/study-export.ts';
+import { HANDED_OUT } from '../../src/app/study/handed-out.ts';
 import { addLine } from '../../src/app/study/log-file.ts';
 import { StudyFolder } from '../../src/app/study/study-folder.ts';
 import { replay } from '../../src/feed/replay.ts';
@@ -102,8 +103,8 @@ describe('a study', () => {
     const { study, studies } = studyHere();
     study.enroll('F01', 'all');
     study.bind('one', 'F01');
-    addLine(study.handedOut, {});
-    const files = readdirSync(join(studies, 'pace-1'));
+    addLine(study.files, HANDED_OUT, {});
+    const files = readdirSync(studies.where('pace-1'));
     expect(files.length).toBeGreaterThanOrEqual(6);
     expect(files.filter((name) => !isSideFile(`studies/pace-1/${name}`))).toEqual([]);
   });
@@ -114,7 +115,7 @@ describe('a study', () => {
     study.bind('one', 'F02');
     expect(study.withdraw('F02')).toBe(1);
     for (const file of ['allocations.jsonl', 'sessions.jsonl', 'audit.jsonl'])
-      expect(readFileSync(join(studies, 'pace-1', file), 'utf8')).not.toContain('F02');
+      expect(readFileSync(studies.where(`pace-1/${file}`), 'utf8')).not.toContain('F02');
     expect(study.allocations().map(({ arm }) => arm)).toEqual(arms);
     const out = join(folder, 'after');
     await exportStudy(study, store, ALONE, { out, raw: false, figures: false, softwareVersion: '1' });
@@ -127,7 +128,7 @@ describe('a study', () => {
     expect(() =>
       StudyFolder.begin(studies, { ...PROTOCOL, code: 'other', withholding: null }, clock),
     ).toThrow(/withholding is missing/);
-    expect(existsSync(join(studies, 'other'))).toBe(false);
+    expect(existsSync(studies.where('other'))).toBe(false);
     expect(() => study.enroll('Wren Example', 'all')).toThrow(/no code of a participant/);
     expect(() => study.bind('one', 'F09')).toThrow(/not in the study/);
     await expect(
@@ -139,7 +140,7 @@ describe('a study', () => {
   it('reads on after a line that was cut', () => {
     const { study, studies } = studyHere();
     study.enroll('F01', 'all');
-    const path = join(studies, 'pace-1', 'allocations.jsonl');
+    const path = studies.where('pace-1/allocations.jsonl');
     appendFileSync(path, '{"participant":"F0');
     expect(study.allocations().map(({ participant }) => participant)).toEqual(['F01']);
     study.enroll('F02', 'all');

@@ -1,6 +1,4 @@
 /** Passports of nipples: kept by name, compared under the same conditions, said before a feed. */
-import { readdirSync, readFileSync } from 'node:fs';
-import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
 import { passportText } from '../../src/app/teats/passport-text.ts';
 import {
@@ -11,6 +9,7 @@ import {
   runningTeats,
 } from '../../src/app/teats/teat-passports.ts';
 import { teatPassportsSchema } from '../../src/research/teat/passport-format.ts';
+import { sideFilesIn } from '../../src/store/side-files.ts';
 import { EMPTY_SETUP } from '../support/fake-live.ts';
 import { temporaryFolder } from '../support/temporary-folder.ts';
 
@@ -28,28 +27,27 @@ const trials = (teat: string, volumesMl: number[], change: object = {}) => ({
 
 describe('the passport of a nipple', () => {
   it('is kept under its name however that is written, the newest last', () => {
-    const data = temporaryFolder();
+    const data = sideFilesIn(temporaryFolder());
     keepPassport(data, trials('Blue ring', [9, 10, 11]));
     keepPassport(data, trials(' blue RING', [12, 13, 14]));
     keepPassport(data, trials('No ring', [2, 2, 2.2]));
     expect(passportsOf(data, 'BLUE ring').map(({ flowMlPerMin }) => flowMlPerMin)).toEqual([10, 13]);
     expect(newestPassports(data).map(({ teat }) => teat)).toEqual(['blue RING', 'No ring']);
     // What lies there is of the open format.
-    const files = readdirSync(join(data, 'nipples')).map((name) =>
-      JSON.parse(readFileSync(join(data, 'nipples', name), 'utf8')),
-    );
+    const nipples = data.within('nipples');
+    const files = nipples.names().map((name) => JSON.parse(nipples.read(name)!.toString()));
     expect(files.map((one) => teatPassportsSchema.parse(one).length).toSorted()).toEqual([1, 2]);
   });
 
   it('says of one that gave nothing before that it did', () => {
-    const data = temporaryFolder();
+    const data = sideFilesIn(temporaryFolder());
     keepPassport(data, trials('Blocked', [0, 0, 0]));
     const [, , , wear] = passportText(keepPassport(data, trials('Blocked', [10, 10.2, 9.8])));
     expect(wear).toBe('Nothing ran out when it was last measured so: it has changed; look at its hole.');
   });
 
   it('tells wear since the last one under the same conditions, whatever was measured between', () => {
-    const data = temporaryFolder();
+    const data = sideFilesIn(temporaryFolder());
     keepPassport(data, trials('Blue ring', [10, 10.2, 9.8]));
     expect(keepPassport(data, trials('Blue ring', [40, 41, 42], { suction: { mmHg: 150 } })).wear).toBeNull();
     const { wear } = keepPassport(data, trials('Blue ring', [13, 13.1, 12.9]));
@@ -58,13 +56,13 @@ describe('the passport of a nipple', () => {
   });
 
   it('is not kept where the trials cannot be right', () => {
-    const data = temporaryFolder();
+    const data = sideFilesIn(temporaryFolder());
     expect(() => keepPassport(data, trials('Blue ring', [10, 11]))).toThrow('at least three trials');
     expect(newestPassports(data)).toEqual([]);
   });
 
   it('is said before a feed where the nipple gives more by itself than the pace lets through, and only then', () => {
-    const data = temporaryFolder();
+    const data = sideFilesIn(temporaryFolder());
     // The pace lets 8 mL/min through for long.
     keepPassport(data, trials('Fast', [12, 12.5, 13]));
     keepPassport(data, trials('Slow', [2, 2, 2.2]));
@@ -78,6 +76,6 @@ describe('the passport of a nipple', () => {
     // Beside a bag the same ones are named, whatever was measured under suction since.
     keepPassport(data, trials('Fast', [40, 41, 42], { suction: { mmHg: 150 } }));
     expect(runningTeats(data)).toEqual(['Fast']);
-    expect(runningTeats(temporaryFolder())).toEqual([]);
+    expect(runningTeats(sideFilesIn(temporaryFolder()))).toEqual([]);
   });
 });

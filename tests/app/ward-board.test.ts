@@ -22,7 +22,9 @@ describe('the board of a house that knows its children', () => {
     const house = wardHouse();
     const scheduler = new VirtualTimeScheduler();
     const told$ = new Subject<{ state: SleeveState; isOfNow: boolean }>();
-    const source: RoomSource = { told$, isCutOff: () => false, close: async () => {} };
+    const heard: [sleeve: number, forSec: number][] = [];
+    const stop = (sleeve: number, forSec: number) => void heard.push([sleeve, forSec]);
+    const source: RoomSource = { told$, isCutOff: () => false, stop, close: async () => {} };
     const options = { site: 'north', room: '2', zone: 'UTC', nowMs: () => NOON + scheduler.now() };
     const { board, service } = wardBoard(house.store, source, options, scheduler);
     let view: BoardView | null = null;
@@ -37,7 +39,7 @@ describe('the board of a house that knows its children', () => {
     const tell = (part: Partial<SleeveState>) =>
       told$.next({ state: sleeveState({ sleeve: 7, ...part }), isOfNow: true });
     service.fill({ bottle: CODES.bottle, child: CODES.first, ml: 90, from: null, kind: 'formula' }, ANA);
-    return { ...house, service, until, tell };
+    return { ...house, service, until, tell, heard };
   }
 
   it('names the cot that a sleeve is bound to, and lets go of both once the feed is over', () => {
@@ -70,6 +72,25 @@ describe('the board of a house that knows its children', () => {
     service.bind([CODES.first, CODES.other], ANA);
     expect(until(1000).stopped).toHaveLength(1);
     expect(until(62_000).stopped).toEqual([]);
+  });
+
+  it('has a wrong bottle seen and heard on the sleeve that was scanned or is bound to the child, until it is put right', () => {
+    const { service, heard, tell } = opened();
+    // Nobody knows yet on which.
+    service.bind([CODES.second, CODES.bottle], ANA);
+    expect(heard).toEqual([]);
+    service.bind([CODES.sleeve, CODES.second, CODES.bottle], ANA);
+    expect(heard).toEqual([[7, 60]]);
+    service.bind([CODES.first, CODES.bottle, CODES.sleeve], ANA);
+    expect(heard.slice(1)).toEqual([[7, 0]]);
+    service.fill({ bottle: CODES.other, child: CODES.second, ml: 90, from: null, kind: 'formula' }, ANA);
+    service.bind([CODES.first, CODES.other], ANA);
+    expect(heard.slice(2)).toEqual([[7, 60]]);
+    // What is no fault of a bottle, and a sleeve on which a feed runs, are left in peace.
+    service.bind([CODES.second, CODES.other, CODES.sleeve], ANA);
+    tell({ showing: 'burp' });
+    service.bind([CODES.first, CODES.other], ANA);
+    expect(heard.slice(3)).toEqual([]);
   });
 });
 

@@ -1,6 +1,5 @@
 /** What a caregiver learned is looked at once, over feeds in which no cue was seen. */
 import { readFileSync } from 'node:fs';
-import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
 import { learnedText } from '../../src/app/study/learned-text.ts';
 import { guideInStudy } from '../../src/app/study/study-feeds.ts';
@@ -59,7 +58,7 @@ describe('what is learned', () => {
     expect(isSideFile('studies/pace-1/learned.jsonl')).toBe(true);
     study.withdraw('F07');
     expect(foundBefore(study, 'F07')).toBeNull();
-    expect(readFileSync(join(study.folder, 'learned.jsonl'), 'utf8')).not.toContain('F07');
+    expect(readFileSync(study.files.where('learned.jsonl'), 'utf8')).not.toContain('F07');
   });
 
   it('is not claimed where they stayed as they were, and nobody is told so before a feed', () => {

@@ -108,7 +108,7 @@ export async function benchStall(flags: ReadonlySet<string>): Promise<void> {
   const store = openStore(folder, { recording: true, packsLater: true });
   const ids = store.list({ limit: 20 }).map(({ id }) => id);
   const aside = createAside({ folder, program: PROGRAM });
-  const jobs = asideJobs(store, folder);
+  const jobs = asideJobs(store);
   const nothing = await whileItRuns(store, () => new Promise((resolve) => setTimeout(resolve, 8000)));
   const beside = await whileItRuns(store, async () => {
     const out = aside.exportBytes();

@@ -13,11 +13,12 @@ import { createSampleReader, type TimedSample } from '../../firmware-bridge/wire
 import { type Crew, createCrew } from '../../src/app/study/crew/crew.ts';
 import { exportStudy } from '../../src/app/study/export/study-export.ts';
 import { recomputeStudy } from '../../src/app/study/recompute/recompute.ts';
-import { resultPath, runsIn } from '../../src/app/study/recompute/runs.ts';
-import { readResult } from '../../src/app/study/sessions/result-file.ts';
+import { resultName, runsIn } from '../../src/app/study/recompute/runs.ts';
+import { resultIn } from '../../src/app/study/sessions/result-file.ts';
 import { isSetAside, type StudyStore } from '../../src/app/study/sessions/session-result.ts';
 import { StudyFolder } from '../../src/app/study/study-folder.ts';
 import type { KeptFeed } from '../../src/feed/record/feed.ts';
+import { sideFilesIn } from '../../src/store/side-files.ts';
 import { ensureFreshBuild } from '../support/fresh-build.mjs';
 import { type BenchFeed, simulatedFeed } from './bench-feeds.ts';
 import { type Cell, fixed, printTable } from './table.ts';
@@ -45,7 +46,10 @@ const feedsOnce = (): BenchFeed[] =>
 function studyOf(folder: string, count: number): { study: StudyFolder; store: StudyStore } {
   const feeds = feedsOnce();
   const kept = new Map<string, { feed: KeptFeed; path: string }>();
-  const study = StudyFolder.begin(folder, PROTOCOL, { nowMs: () => START_MS, drawSeed: () => 1 });
+  const study = StudyFolder.begin(sideFilesIn(folder), PROTOCOL, {
+    nowMs: () => START_MS,
+    drawSeed: () => 1,
+  });
   for (let i = 0; i < count; i++) {
     const { bytes, calibration } = feeds[i % feeds.length]!;
     const id = `feed-${i}`;
@@ -160,7 +164,7 @@ export async function benchStudy(flags: ReadonlySet<string>): Promise<void> {
     );
     console.log(`Disk while all lay there: ${(bytesIn(folder) / 1e9).toFixed(2)} GB`);
     if (!flags.has('thousand')) {
-      fs.rmSync(study.recomputed, { recursive: true });
+      fs.rmSync(study.recomputed.where(), { recursive: true });
       const alone = createCrew({ hands: 1, program: PROGRAM });
       await recomputed(alone);
       await alone.close();
@@ -225,7 +229,7 @@ async function readBack(study: StudyFolder, out: string): Promise<Cell[][]> {
     });
   };
   for (const { session, feed } of study.sessions()) {
-    const computed = readResult(resultPath(run!, session), null);
+    const computed = resultIn(run!.files.read(resultName(session)), null);
     if (computed === null || isSetAside(computed)) throw new Error(`no result of ${session}`);
     const { refined } = computed;
     const columns = [
@@ -241,7 +245,7 @@ async function readBack(study: StudyFolder, out: string): Promise<Cell[][]> {
     );
     const samples: TimedSample[] = [];
     const reader = createSampleReader((sample) => samples.push(sample));
-    reader.take(readCapture(join(study.folder, '..', `${feed}.cap`)).bytes);
+    reader.take(readCapture(study.files.where(`../${feed}.cap`)).bytes);
     reader.end();
     const cells = 'sample, load_1, load_2, load_3, accel_x, accel_y, accel_z, flags';
     compare('raw', await query(`SELECT ${cells} FROM '${out}/raw/${session}.parquet'`), [

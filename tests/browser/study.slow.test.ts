@@ -1,12 +1,11 @@
 /** The pages of studies in a real browser, with a real service behind them; everything in them is invented. */
-import { join } from 'node:path';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { babyService } from '../../src/app/babies/babies-service.ts';
 import { keptService } from '../../src/app/kept/kept-service.ts';
 import { studyService } from '../../src/app/study/page/study-service.ts';
 import { recomputeStudy } from '../../src/app/study/recompute/recompute.ts';
 import { studyChoices } from '../../src/app/study/study-feeds.ts';
-import { STUDY_CLOCK, StudyFolder } from '../../src/app/study/study-folder.ts';
+import { STUDY_CLOCK, StudyFolder, studiesIn } from '../../src/app/study/study-folder.ts';
 import { openStore } from '../../src/store/open-store.ts';
 import { hasBrowser, noBrowserReason } from '../support/browser.ts';
 import { readFixture } from '../support/captures.ts';
@@ -27,12 +26,12 @@ describe.skipIf(!hasBrowser)(`studies${noBrowserReason}`, () => {
       (store) => ({
         babies: babyService(store),
         kept: keptService(store, data),
-        studies: studyService(join(data, 'studies')),
-        studyChoices: () => studyChoices(join(data, 'studies'), STUDY_CLOCK),
+        studies: studyService(studiesIn(data)),
+        studyChoices: () => studyChoices(studiesIn(data), STUDY_CLOCK),
       }),
     );
     let at = START_MS;
-    const study = StudyFolder.begin(join(data, 'studies'), PROTOCOL, {
+    const study = StudyFolder.begin(studiesIn(data), PROTOCOL, {
       nowMs: () => at++,
       drawSeed: () => 7,
     });

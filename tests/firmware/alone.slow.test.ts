@@ -260,6 +260,40 @@ describe('alone', () => {
     expect(isOn(63.5)).toBe(false);
   });
 
+  it.each([
+    [3650, true],
+    [3720, false],
+    [2000, false],
+  ])(
+    'with %i mV of the cell: its own light where there is no cue says whether the battery ends within half an hour',
+    (millivolts, ends) => {
+      const looks: Look[] = [];
+      const sleeve = aloneSleeve(samples, {
+        calibration,
+        onLook: (look) => looks.push(structuredClone(look)),
+      });
+      sleeve.setCell(millivolts);
+      sleeve.advance(16);
+      const isBattery = ({ light }: Look): boolean =>
+        light.blue === 16 && light.red === 0 && light.green === 0;
+      expect(looks.some(isBattery)).toBe(ends);
+      if (!ends) return;
+      // On for three seconds, off for one.
+      const lit = looks
+        .filter((look, i) => isBattery(look) && !isBattery(looks[i - 1]!))
+        .map(({ atSec }) => atSec);
+      expect(lit.length).toBeGreaterThan(1);
+      for (const [i, sec] of lit.slice(2).entries()) expect(sec - lit[i + 1]!).toBeCloseTo(4, 0);
+      // Not a sign of its own while a host guides.
+      const guidedFrom = looks.length;
+      for (let sec = 16; sec < 22; sec += 0.5) {
+        sleeve.receive(heartbeat(1));
+        sleeve.advance(sec + 0.5);
+      }
+      expect(looks.slice(guidedFrom + 1).some(isBattery)).toBe(false);
+    },
+  );
+
   it('stays off until it is turned on', () => {
     const looks: Look[] = [];
     const sleeve = aloneSleeve(samples, { calibration, onLook: (look) => looks.push(structuredClone(look)) });

@@ -52,6 +52,24 @@ describe('the trail', () => {
     database.close();
   });
 
+  it('tells by a mark that was kept apart of lines that were cut off at its end', () => {
+    const { file, store } = storeWith(4);
+    const mark = store.ward(({ trail }) => trail.mark())!;
+    expect(mark).toMatch(/^4-[0-9a-f]{16}$/);
+    store.ward(({ trail }) => trail.add(entry()));
+    expect(store.ward(({ trail }) => trail.isAsMarked(` ${mark.toUpperCase()}`))).toBe(true);
+    for (const other of ['4-0000000000000000', `3-${mark.split('-')[1]}`, 'nonsense', ''])
+      expect(store.ward(({ trail }) => trail.isAsMarked(other))).toBe(false);
+    store.close();
+    const database = new Libsql(file);
+    database.exec('DROP TRIGGER trail_is_not_shortened; DELETE FROM trail WHERE no > 3');
+    database.close();
+    const again = openStore(join(file, '..'));
+    // Of itself the rest looks whole.
+    expect(again.ward(({ trail }) => [trail.firstBroken(), trail.isAsMarked(mark)])).toEqual([null, false]);
+    again.close();
+  });
+
   it('tells of a line that was changed though by somebody who took the guard away', () => {
     const { file, store } = storeWith(4);
     store.close();

@@ -20,7 +20,7 @@ export const PLAN: Record<string, { uses: string[]; names?: string[]; packages: 
   store: {
     uses: ['base', 'links', 'words'],
     names: ['feed', 'sensing', 'pacing', 'ward'],
-    packages: /^(libsql|pg$|zod|csv-stringify|csv-parse|node:)/,
+    packages: /^(libsql|pg$|pg-boss$|zod|csv-stringify|csv-parse|node:)/,
   },
   review: {
     uses: ['base', 'words', 'planning', 'pacing'],

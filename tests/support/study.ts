@@ -4,6 +4,7 @@ import { onTestFinished } from 'vitest';
 import { createCrew } from '../../src/app/study/crew/crew.ts';
 import { StudyFolder } from '../../src/app/study/study-folder.ts';
 import { openStore } from '../../src/store/open-store.ts';
+import { sideFilesIn } from '../../src/store/side-files.ts';
 import { readFixture } from './captures.ts';
 import { recordFeed } from './recorded-feed.ts';
 import { temporaryFolder } from './temporary-folder.ts';
@@ -40,7 +41,7 @@ export function studyHere(protocol: object = {}, seconds = 90) {
   const { bytes: whole, calibration } = readFixture('calm');
   const bytes = whole.subarray(0, seconds * SECOND_BYTES);
   recordFeed(store, { id: 'one', bytes, calibration, startMs: START_MS });
-  const studies = join(folder, 'studies');
+  const studies = sideFilesIn(join(folder, 'studies'));
   let at = START_MS;
   const clock = { nowMs: () => at++, drawSeed: () => 1234 };
   const study = StudyFolder.begin(studies, { ...PROTOCOL, ...protocol }, clock);

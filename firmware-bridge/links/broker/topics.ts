@@ -22,6 +22,8 @@ export interface SleeveTopics {
   checkpoint: string;
   /** Retained: what whoever guides it shows now, for a board of the room. Its content is the app's. */
   state: string;
+  /** From a board: the bottle in it must not be given. Retained for as long as that is said. */
+  stop: string;
 }
 
 export function sleeveTopics({ site, room }: Place, sleeveNumber: number | '+'): SleeveTopics {
@@ -33,12 +35,19 @@ export function sleeveTopics({ site, room }: Place, sleeveNumber: number | '+'):
     wanted: `${root}/wanted`,
     checkpoint: `${root}/note`,
     state: `${root}/state`,
+    stop: `${root}/stop`,
   };
 }
 
 /** All workers share it: each question goes to one of them (MQTT version 5.0, section 4.8.2). @param site  null: of all, as is `room` */
 export const wantedTopic = (site: string | null, room: string | null): string =>
   `$share/workers/ebbline/${VERSION}/${site ?? '+'}/${room ?? '+'}/+/wanted`;
+
+/** @param site  null: of all, as is `room` */
+export const stopTopic = (site: string | null, room: string | null): string =>
+  `ebbline/${VERSION}/${site ?? '+'}/${room ?? '+'}/+/stop`;
+
+export const isStopTopic = (topic: string): boolean => topic.endsWith('/stop');
 
 /** @returns where a topic of ours belongs, null for any other */
 export function placeIn(topic: string): Place | null {

@@ -1,5 +1,4 @@
 /** Heavy work on stored feeds, done by a process of its own so that guidance is never delayed. Read-only. */
-import { join } from 'node:path';
 import type { PaperEnding } from '../../paper/paper-ending.ts';
 import { type FeedGraphOptions, feedGraphPngFromSvg, feedGraphSvg } from '../../review/index.ts';
 import type { RefinedFeed } from '../../sensing/index.ts';
@@ -12,6 +11,7 @@ import { reviewService } from '../review/review-service.ts';
 import { refinedFromCapture } from '../sleeve/recovery.ts';
 import type { AskedCurves } from '../study/page/study-answers.ts';
 import { studyService } from '../study/page/study-service.ts';
+import { studiesAmong } from '../study/study-folder.ts';
 
 /** All throw PlainErrors. */
 export interface AsideJobs {
@@ -29,8 +29,7 @@ export interface AsideJobs {
   studyCurves(code: string, asked: AskedCurves): Promise<string>;
 }
 
-/** @param folder the data folder */
-export function asideJobs(store: FeedStore, folder: string): AsideJobs {
+export function asideJobs(store: FeedStore): AsideJobs {
   const review = reviewService(store, familySurroundings(store));
   const packing = packingService(store, familySurroundings(store));
   const inZone = (options: FeedGraphOptions) => ({ ...options, timeZone: familyZone(store).zone });
@@ -44,6 +43,6 @@ export function asideJobs(store: FeedStore, folder: string): AsideJobs {
     sheet: async (name, ending, query) => packing.sheet(name, ending, query),
     refined: (feedId) => refinedFromCapture(store, feedId),
     packCapture: (feedId) => store.packCapture(feedId),
-    studyCurves: async (code, asked) => studyService(join(folder, 'studies')).curves(code, asked),
+    studyCurves: async (code, asked) => studyService(studiesAmong(store.files)).curves(code, asked),
   };
 }

@@ -11,7 +11,7 @@ import { giveWay } from './give-way.ts';
 export async function serveAside(folder: string): Promise<void> {
   giveWay();
   const { store } = await openPlace(folder);
-  const jobs = asideJobs(store, folder);
+  const jobs = asideJobs(store);
   const leave = (): void => {
     store.close();
     process.exit(0);

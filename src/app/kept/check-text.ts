@@ -5,13 +5,10 @@ import type { Rebuilt } from './check-store.ts';
 
 const MOST_NAMED = 50;
 
-export function checkedText({
-  folder,
-  feeds,
-  captures,
-  findings,
-  rebuilt,
-}: Pick<Examined, 'feeds' | 'captures' | 'findings'> & { folder: string; rebuilt?: Rebuilt }) {
+type Checked = Pick<Examined, 'feeds' | 'captures' | 'findings'> & { folder: string; rebuilt?: Rebuilt };
+
+/** @param isFolder  there feeds can be made anew from captures */
+export function checkedText({ folder, feeds, captures, findings, rebuilt }: Checked, isFolder: boolean) {
   const canRebuild = findings.some(
     ({ kind }) => kind === 'capture-without-feed' || kind === 'database-damaged',
   );
@@ -21,7 +18,10 @@ export function checkedText({
     ...findings.slice(0, MOST_NAMED).map(({ what }) => `  ${what}`),
     findings.length > MOST_NAMED && `  … and ${findings.length - MOST_NAMED} more.`,
     findings.length === 0 && 'All is as it should be.',
-    !rebuilt && canRebuild && 'Feeds can be made anew from captures: ebbline data check --rebuild',
+    !rebuilt &&
+      isFolder &&
+      canRebuild &&
+      'Feeds can be made anew from captures: ebbline data check --rebuild',
   ];
 }
 

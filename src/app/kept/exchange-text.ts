@@ -17,8 +17,11 @@ function exchangedText({ feeds, handFeeds, milkEvents, captures }: Exchanged): s
   return `${counted(feeds, 'feed')}${withCaptures}, ${counted(handFeeds, 'feed')} written in by hand, ${counted(milkEvents, 'entry', 'entries')} of the milk ledger`;
 }
 
-export const exportedText = (result: ExportResult) => [
+/** @param isOfHouse  children in cots are kept there too */
+export const exportedText = (result: ExportResult, isOfHouse: boolean) => [
   `Exported ${exchangedText(result)} to ${result.folder}`,
+  isOfHouse &&
+    'Cots, labels, bindings, consents and the trail of the house are not in it; "ebbline data move" takes them along.',
   result.unreadable.length > 0 &&
     `The captures of these feeds cannot be read and are not in it: ${result.unreadable.join(', ')}.`,
   'It says much about a family: names, times, amounts. Keep it as private as the feeds themselves.',

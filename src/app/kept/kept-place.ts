@@ -2,7 +2,7 @@
 import type { FeedStore } from '../../store/feed-store.ts';
 import { openStore } from '../../store/open-store.ts';
 import type { HeldFolder } from '../../store/portable/held-folder.ts';
-import { type DatabaseChoice, isDatabaseUrl } from '../../store/postgres/address.ts';
+import { type DatabaseChoice, isDatabaseUrl, surroundingsFor } from '../../store/postgres/address.ts';
 
 /** A folder, a database's address with its password in the surroundings, or how a database is reached. */
 export type KeptPlace = string | DatabaseChoice;
@@ -21,16 +21,9 @@ export async function openPlace(place: KeptPlace): Promise<OpenPlace> {
   const choice = typeof place === 'string' ? { database: place } : place;
   const { openStoreAt } = await import('../../store/postgres/postgres-store.ts');
   const store = openStoreAt(choice);
-  const { label, site, password } = store.address;
-  // Not on its command line, which everybody reads.
-  const env = {
-    ...process.env,
-    EBBLINE_SITE: site,
-    ...(password !== null && { EBBLINE_DATABASE_PASSWORD: password }),
-    ...(choice.databaseCa !== undefined && { EBBLINE_DATABASE_CA: choice.databaseCa }),
-    ...(choice.databasePlain && { EBBLINE_DATABASE_PLAIN: '1' }),
-  };
-  return { store, folder: label, helper: { folder: choice.database, env } };
+  const { address } = store;
+  const env = surroundingsFor(choice, address);
+  return { store, folder: address.label, helper: { folder: choice.database, env } };
 }
 
 /** The same, held for work that changes much of it. */

@@ -12,10 +12,11 @@ export interface Settling {
   done(): Promise<void>;
 }
 
-/** If something fails, the feed stays as it is and is processed at the next start. */
+/** If something fails, the feed stays as it is and is processed at the next start. @param onSettled called after each feed, processed or not */
 export function settling(
   store: Pick<FeedStore, 'get' | 'refine' | 'settlePacked'>,
   aside: Pick<Aside, 'run'>,
+  onSettled: (feedId: string) => void = () => {},
 ): Settling {
   let last: Promise<void> = Promise.resolve();
   const settleNow = async (feedId: string): Promise<void> => {
@@ -27,6 +28,8 @@ export function settling(
       store.settlePacked(feedId, await aside.run('packCapture', feedId));
     } catch (error) {
       if (!(error instanceof PlainError)) throw error;
+    } finally {
+      onSettled(feedId);
     }
   };
   return {

@@ -41,16 +41,17 @@ export interface KeptHistory {
 export function keptHistory(store: HistoryStore, sleeveId: string, calibration: Calibration): KeptHistory {
   return {
     read: () => historyOf(historiesFrom(store.readCalibrationHistories()), sleeveId, calibration),
-    write(history) {
-      try {
-        store.writeCalibrationHistories(
-          withHistory(historiesFrom(store.readCalibrationHistories()), history),
-        );
-      } catch (error) {
-        if (!(error instanceof PlainError)) throw error;
-      }
-    },
+    write: (history) => keepHistory(store, history),
   };
+}
+
+/** Stores a history in place of the one before. */
+export function keepHistory(store: HistoryStore, history: CalibrationHistory): void {
+  try {
+    store.writeCalibrationHistories(withHistory(historiesFrom(store.readCalibrationHistories()), history));
+  } catch (error) {
+    if (!(error instanceof PlainError)) throw error;
+  }
 }
 
 export interface CheckedFeedOptions {
@@ -65,9 +66,14 @@ export interface CheckedFeedOptions {
   wallNowMs: () => number;
 }
 
+export interface CheckedFeed extends LiveFeed {
+  /** Ends the check; the live feed goes on. */
+  stopChecking(): void;
+}
+
 /** The live feed with the check's result added to each view; during a feed only results that make its cues doubtful. */
 // biome-ignore lint/complexity/noExcessiveLinesPerFunction: bytes and views meet in the same state
-export function checkedFeeds(live: LiveFeed, options: CheckedFeedOptions): LiveFeed {
+export function checkedFeeds(live: LiveFeed, options: CheckedFeedOptions): CheckedFeed {
   const { link, wallNowMs } = options;
   let { history, calibration: made } = options;
   let { calibration } = learnedCalibration(made, history.read());
@@ -122,6 +128,10 @@ export function checkedFeeds(live: LiveFeed, options: CheckedFeedOptions): LiveF
 
   const heard = link.bytes$.subscribe(takeBytes);
   const seen = live.view$.subscribe(takeView);
+  const stopChecking = (): void => {
+    heard.unsubscribe();
+    seen.unsubscribe();
+  };
   return {
     view$: live.view$.pipe(
       map((next) => ({ ...next, calibration: toldNow(doubtOf(told), next.feedState === 'open') })),
@@ -147,9 +157,9 @@ export function checkedFeeds(live: LiveFeed, options: CheckedFeedOptions): LiveF
     },
     stop() {
       live.stop();
-      heard.unsubscribe();
-      seen.unsubscribe();
+      stopChecking();
     },
+    stopChecking,
   };
 }
 

@@ -6,7 +6,7 @@ import { newFeedId } from '../../store/database/feed-id.ts';
 import type { FeedStore } from '../../store/feed-store.ts';
 import { guideFrom } from '../babies/babies-service.ts';
 import { bindSessions, guideInStudy } from '../study/study-feeds.ts';
-import { STUDY_CLOCK, studiesIn } from '../study/study-folder.ts';
+import { STUDY_CLOCK, studiesAmong } from '../study/study-folder.ts';
 import { guideWithTeats } from '../teats/teat-passports.ts';
 import { boardOutputs } from './board-outputs.ts';
 import { checkedFeeds, type KeptHistory, keptHistory } from './checked-feeds.ts';
@@ -37,7 +37,11 @@ export function watchSleeve(
   const live = watchedFeed(watching, sleeve, board, history);
   closing.push(() => live.stop());
   if (!practice) {
-    const bound = bindSessions(live, { studies: studiesIn(folder), clock: STUDY_CLOCK, say: watching.warn });
+    const bound = bindSessions(live, {
+      studies: studiesAmong(store.files),
+      clock: STUDY_CLOCK,
+      say: watching.warn,
+    });
     closing.push(() => bound.unsubscribe());
     const fetching = fetchAloneFeeds({
       link: sleeve.link,
@@ -61,7 +65,7 @@ export function watchSleeve(
 
 /** The live feed of a sleeve, with the check of its calibration beside it. */
 function watchedFeed(
-  { simulated, practice, folder, store, pages }: Watching,
+  { simulated, practice, store, pages }: Watching,
   { link, calibration, sleeveId }: ReadySleeve,
   board: SleeveBoard,
   history: KeptHistory,
@@ -85,8 +89,8 @@ function watchedFeed(
     // Practice with a doll has no guidance settings of its own.
     ...(!practice && {
       guide: guideInStudy(
-        guideWithTeats(guideFrom(store, Date.now, simulated), folder),
-        studiesIn(folder),
+        guideWithTeats(guideFrom(store, Date.now, simulated), store.files),
+        studiesAmong(store.files),
         STUDY_CLOCK,
       ),
     }),

@@ -2,9 +2,11 @@
 import * as fs from 'node:fs';
 import { dirname, join } from 'node:path';
 import { PlainError } from '../../base/errors.ts';
-import { replaceFile, writeAll } from '../../store/disk.ts';
 import { addLine, linesOf, readLines } from './log-file.ts';
 import type { StudyFolder } from './study-folder.ts';
+
+/** In the folder of the study. */
+export const HANDED_OUT = 'handed-out.jsonl';
 
 interface HandedOut {
   folder: string;
@@ -20,7 +22,7 @@ export function noteHandedOut(study: StudyFolder, folder: string, participants: 
     .filter((name) => fs.statSync(join(folder, name)).isFile())
     .sort();
   const line: HandedOut = { folder, files, participants: [...new Set(participants)].sort() };
-  addLine(study.handedOut, line);
+  addLine(study.files, HANDED_OUT, line);
 }
 
 export interface Withdrawal {
@@ -31,10 +33,7 @@ export interface Withdrawal {
   notFound: string[];
 }
 
-/**
- * Removes a participant from a study, from what was computed of it, and from what was made of it elsewhere, for good.
- * @throws PlainError participant-unknown
- */
+/** Removes a participant for good: from the study, its results, and its exported files. @throws PlainError participant-unknown */
 export function withdrawParticipant(study: StudyFolder, participant: string): Withdrawal {
   if (!study.allocations().some((one) => one.participant === participant)) {
     throw new PlainError(
@@ -43,7 +42,7 @@ export function withdrawParticipant(study: StudyFolder, participant: string): Wi
       'Check the code. Nothing was changed.',
     );
   }
-  const lines = readLines<HandedOut>(study.handedOut);
+  const lines = readLines<HandedOut>(study.files, HANDED_OUT);
   const telling = lines.filter(({ participants }) => participants.includes(participant));
   const deleted: string[] = [];
   const notFound: string[] = [];
@@ -57,7 +56,7 @@ export function withdrawParticipant(study: StudyFolder, participant: string): Wi
     deleted.push(folder);
   }
   const rest = lines.filter((line) => !telling.includes(line));
-  replaceFile(fs, study.handedOut, (fd) => writeAll(fs, fd, Buffer.from(linesOf(rest))));
+  study.files.replace(HANDED_OUT, linesOf(rest));
   return { sessions: study.withdraw(participant), deleted, notFound };
 }
 

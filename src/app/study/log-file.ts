@@ -1,28 +1,25 @@
-/** Lines of JSON that are only ever added to. */
-
-import * as fs from 'node:fs';
+/** Append-only files of JSON lines. */
 import { PlainError } from '../../base/errors.ts';
-import { ownJson } from '../../base/typed.ts';
+import type { SideFiles } from '../../store/side-files.ts';
 
 /** @throws PlainError study-log-damaged */
-export function readLines<T>(path: string): T[] {
-  if (!fs.existsSync(path)) return [];
-  const text = fs.readFileSync(path, 'utf8');
+export function readLines<T>(files: SideFiles, name: string): T[] {
+  const text = files.read(name)?.toString() ?? '';
   // A line cut off by a crash has no end; its write was never confirmed.
   return text
     .slice(0, text.lastIndexOf('\n') + 1)
     .split('\n')
     .filter(Boolean)
-    .map((line, i) => lineOf<T>(line, i + 1, path));
+    .map((line, i) => lineOf<T>(line, i + 1, files.where(name)));
 }
 
-function lineOf<T>(line: string, number: number, path: string): T {
+function lineOf<T>(line: string, number: number, where: string): T {
   try {
-    return ownJson<T>(line);
+    return JSON.parse(line) as T;
   } catch (cause) {
     throw new PlainError(
       'study-log-damaged',
-      `Line ${number} of ${path} is damaged.`,
+      `Line ${number} of ${where} is damaged.`,
       'Put the file back from a backup. Nothing was changed.',
       { cause },
     );
@@ -30,17 +27,8 @@ function lineOf<T>(line: string, number: number, path: string): T {
 }
 
 /** Durable on return. */
-export function addLine(path: string, line: object): void {
-  const fd = fs.openSync(path, 'a', 0o600);
-  try {
-    // Remove an incomplete last line, which would spoil the new one.
-    fs.ftruncateSync(fd, fs.readFileSync(path).lastIndexOf('\n') + 1);
-    fs.writeSync(fd, `${JSON.stringify(line)}\n`);
-    fs.fsyncSync(fd);
-  } finally {
-    fs.closeSync(fd);
-  }
-}
+export const addLine = (files: SideFiles, name: string, line: object): void =>
+  files.addLine(name, JSON.stringify(line));
 
 /** @returns the text of a log with these lines */
 export const linesOf = (lines: readonly object[]): string =>

@@ -1,7 +1,10 @@
-/** Reads a study's protocol from its author's file or from the study's folder. */
+/** Reads a study's protocol from its author's file or from the study's own files. */
 import * as fs from 'node:fs';
 import { PlainError } from '../../base/errors.ts';
 import { code, type Protocol, protocolSchema } from '../../research/study/protocol.ts';
+import type { SideFiles } from '../../store/side-files.ts';
+
+export const PROTOCOL_FILE = 'protocol.json';
 
 export { EXAMPLE_PROTOCOL } from '../../research/study/protocol.ts';
 
@@ -32,15 +35,16 @@ export function protocolFrom(given: unknown): Protocol {
 }
 
 /** @param named the study's code as typed @throws PlainError study-unknown, study-newer, study-damaged */
-export function readProtocol(path: string, named: string, studies: string): Protocol {
-  if (!code.safeParse(named).success || !fs.existsSync(path)) {
+export function readProtocol(studies: SideFiles, named: string): Protocol {
+  const bytes = code.safeParse(named).success ? studies.within(named).read(PROTOCOL_FILE) : null;
+  if (bytes === null) {
     throw new PlainError(
       'study-unknown',
-      `There is no study ${named} in ${studies}.`,
+      `There is no study ${named} in ${studies.where()}.`,
       'List them with "ebbline study list", or begin one with "ebbline study new".',
     );
   }
-  const parsed = protocolSchema.safeParse(jsonIn(path, named));
+  const parsed = protocolSchema.safeParse(jsonIn(bytes, studies.within(named).where(PROTOCOL_FILE), named));
   if (parsed.success) return parsed.data;
   throw new PlainError(
     'study-newer',
@@ -49,13 +53,13 @@ export function readProtocol(path: string, named: string, studies: string): Prot
   );
 }
 
-function jsonIn(path: string, named: string): unknown {
+function jsonIn(bytes: Buffer, where: string, named: string): unknown {
   try {
-    return JSON.parse(fs.readFileSync(path, 'utf8'));
+    return JSON.parse(bytes.toString());
   } catch (cause) {
     throw new PlainError(
       'study-damaged',
-      `The protocol of study ${named} is damaged: ${path} is not JSON.`,
+      `The protocol of study ${named} is damaged: ${where} is not JSON.`,
       'Put the file back from a backup. Nothing was changed.',
       { cause },
     );

@@ -7,6 +7,7 @@ import type { LiveFeed } from '../../feed/live/live.ts';
 import type { LiveView, NoticeKind } from '../../feed/live/live-view.ts';
 import type { FeedSetup } from '../../feed/record/feed.ts';
 import type { Guided } from '../../feed/recording/guided.ts';
+import type { SideFiles } from '../../store/side-files.ts';
 import { isClosed } from './blinding.ts';
 import { WITHDRAWN } from './export/privacy.ts';
 import { type StudyClock, StudyFolder } from './study-folder.ts';
@@ -18,8 +19,8 @@ export interface StudyChoice {
   participants: string[];
 }
 
-/** @param studies folder of all studies @returns open studies with their participants, for the form before a feed; unreadable studies are left out */
-export const studyChoices = (studies: string, clock: StudyClock): StudyChoice[] =>
+/** @returns open studies with their participants, for the form before a feed; unreadable studies are left out */
+export const studyChoices = (studies: SideFiles, clock: StudyClock): StudyChoice[] =>
   StudyFolder.all(studies, clock)
     .open.filter((study) => !isClosed(study))
     .map((study) => ({
@@ -37,7 +38,7 @@ const HELD_BACK: readonly NoticeKind[] = ['cues-off', 'not-screened', 'with-plan
 
 /** The settings by `guide`, plus whether the arm shows cues. */
 export const guideInStudy =
-  (guide: (setup: FeedSetup) => Guided, studies: string, clock: StudyClock) =>
+  (guide: (setup: FeedSetup) => Guided, studies: SideFiles, clock: StudyClock) =>
   (setup: FeedSetup): Guided => {
     const asked = guide(setup);
     const { study, participant } = setup;
@@ -64,7 +65,7 @@ const TRY_AGAIN_MS = 5000;
  */
 export function bindSessions(
   live: Pick<LiveFeed, 'view$'>,
-  { studies, clock, say }: { studies: string; clock: StudyClock; say: (text: string) => void },
+  { studies, clock, say }: { studies: SideFiles; clock: StudyClock; say: (text: string) => void },
 ): Subscription {
   let done: string | null = null;
   let said: string | null = null;

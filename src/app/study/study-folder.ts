@@ -1,31 +1,57 @@
 /**
- * A study on disk: protocol, key of the allocation and logs, each a file of its own.
+ * A study as it is stored: protocol, allocation log, sessions, audit log, and the key of the allocation, each a file of its own.
+ * Logs are append-only; only a withdrawal rewrites them.
  */
-
 import { randomInt } from 'node:crypto';
-import * as fs from 'node:fs';
-import { join } from 'node:path';
 import { PlainError } from '../../base/errors.ts';
 import { Random } from '../../base/random.ts';
-import { ownJson } from '../../base/typed.ts';
 import { type Allocation, allocate, armOfFeed } from '../../research/study/allocation.ts';
 import { code, type Protocol } from '../../research/study/protocol.ts';
-import { replaceFile } from '../../store/disk.ts';
+import { type SideFiles, sideFilesIn } from '../../store/side-files.ts';
 import { refuseClosed } from './blinding.ts';
-import { protocolFrom, readProtocol } from './protocol-file.ts';
+import { WITHDRAWN } from './export/privacy.ts';
+import { addLine, linesOf, readLines } from './log-file.ts';
+import { PROTOCOL_FILE, protocolFrom, readProtocol } from './protocol-file.ts';
 import { forgetSessions } from './recompute/runs.ts';
-import { type AuditLine, type Session, StudyLogs } from './study-logs.ts';
 import { forgetLearned } from './what-is-learned.ts';
 
-/** Of another version, or damaged. */
+/** A feed of the store that belongs to a participant. */
+export interface Session {
+  session: string;
+  feed: string;
+  participant: string;
+  arm: string;
+  boundAtMs: number;
+}
+
+export interface AuditLine {
+  atMs: number;
+  what:
+    | 'begun'
+    | 'enrolled'
+    | 'bound'
+    | 'exported'
+    | 'drawn'
+    | 'recomputed'
+    | 'learned'
+    | 'withdrawn'
+    | 'closed';
+  /** A code or a number, never a name. */
+  about: string;
+}
+
+/** A study of another version, or a damaged one. */
 export interface UnreadableStudy {
   code: string;
   error: PlainError;
 }
 
 const FILES = {
-  protocol: 'protocol.json',
+  protocol: PROTOCOL_FILE,
   key: 'allocation-key.json',
+  allocations: 'allocations.jsonl',
+  sessions: 'sessions.jsonl',
+  audit: 'audit.jsonl',
 } as const;
 
 export interface StudyClock {
@@ -36,55 +62,52 @@ export interface StudyClock {
 
 export const STUDY_CLOCK: StudyClock = { nowMs: () => Date.now(), drawSeed: () => randomInt(2 ** 47) };
 
-/** The folder of all studies in a data folder. */
-export const studiesIn = (folder: string): string => join(folder, 'studies');
+/** The files of all studies. */
+export const studiesAmong = (files: SideFiles): SideFiles => files.within('studies');
+/** Those in a data folder. */
+export const studiesIn = (folder: string): SideFiles => studiesAmong(sideFilesIn(folder));
 
 export class StudyFolder {
   readonly protocol: Protocol;
-  readonly #folder: string;
+  readonly files: SideFiles;
   readonly #clock: StudyClock;
-  readonly #logs: StudyLogs;
 
-  private constructor(folder: string, protocol: Protocol, clock: StudyClock) {
-    this.#folder = folder;
+  private constructor(files: SideFiles, protocol: Protocol, clock: StudyClock) {
+    this.files = files;
     this.protocol = protocol;
     this.#clock = clock;
-    this.#logs = new StudyLogs(folder, clock.nowMs);
   }
 
-  /** @param studies folder of all studies @throws PlainError study-protocol, study-exists */
-  static begin(studies: string, given: unknown, clock: StudyClock): StudyFolder {
+  /** @param studies files of all studies @throws PlainError study-protocol, study-exists */
+  static begin(studies: SideFiles, given: unknown, clock: StudyClock): StudyFolder {
     const protocol = protocolFrom(given);
-    const folder = join(studies, protocol.code);
-    if (fs.existsSync(folder)) {
+    const files = studies.within(protocol.code);
+    if (files.names().length > 0) {
       throw new PlainError(
         'study-exists',
-        `There is a study ${protocol.code} already, in ${folder}.`,
+        `There is a study ${protocol.code} already, in ${files.where()}.`,
         'Give the protocol another code.',
       );
     }
-    fs.mkdirSync(folder, { recursive: true, mode: 0o700 });
-    const study = new StudyFolder(folder, protocol, clock);
-    study.#write(FILES.key, `${JSON.stringify({ seed: clock.drawSeed() })}\n`);
-    study.#write(FILES.protocol, `${JSON.stringify(protocol, null, 2)}\n`);
+    const study = new StudyFolder(files, protocol, clock);
+    files.replace(FILES.key, `${JSON.stringify({ seed: clock.drawSeed() })}\n`);
+    files.replace(FILES.protocol, `${JSON.stringify(protocol, null, 2)}\n`);
     study.audit('begun', protocol.code);
     return study;
   }
 
   /** @throws PlainError study-unknown, study-newer, study-damaged */
-  static open(studies: string, named: string, clock: StudyClock): StudyFolder {
-    const folder = join(studies, named);
-    return new StudyFolder(folder, readProtocol(join(folder, FILES.protocol), named, studies), clock);
+  static open(studies: SideFiles, named: string, clock: StudyClock): StudyFolder {
+    return new StudyFolder(studies.within(named), readProtocol(studies, named), clock);
   }
 
   /** @returns the codes of all studies there */
-  static codes(studies: string): string[] {
-    if (!fs.existsSync(studies)) return [];
-    return fs.readdirSync(studies).filter((name) => fs.existsSync(join(studies, name, FILES.protocol)));
+  static codes(studies: SideFiles): string[] {
+    return studies.names().filter((name) => studies.within(name).has(FILES.protocol));
   }
 
   /** @returns the readable studies, and the reasons for the others */
-  static all(studies: string, clock: StudyClock): { open: StudyFolder[]; setAside: UnreadableStudy[] } {
+  static all(studies: SideFiles, clock: StudyClock): { open: StudyFolder[]; setAside: UnreadableStudy[] } {
     const setAside: UnreadableStudy[] = [];
     const open = StudyFolder.codes(studies).flatMap((code) => {
       try {
@@ -102,10 +125,17 @@ export class StudyFolder {
     return { open, setAside };
   }
 
-  allocations = (): Allocation[] => this.#logs.allocations();
-  sessions = (): Session[] => this.#logs.sessions();
-  auditLines = (): AuditLine[] => this.#logs.auditLines();
-  audit = (what: AuditLine['what'], about: string): void => this.#logs.audit(what, about);
+  allocations(): Allocation[] {
+    return readLines<Allocation>(this.files, FILES.allocations);
+  }
+
+  sessions(): Session[] {
+    return readLines<Session>(this.files, FILES.sessions);
+  }
+
+  auditLines(): AuditLine[] {
+    return readLines<AuditLine>(this.files, FILES.audit);
+  }
 
   /** @throws PlainError study-closed, participant-code, participant-twice, stratum-unknown, allocation-used-up */
   enroll(participant: string, stratum: string): Allocation {
@@ -117,16 +147,14 @@ export class StudyFolder {
         'Use 1 to 20 letters, digits or hyphens, such as F07; never a name.',
       );
     }
-    const allocation = allocate(
-      this.protocol,
-      this.#seed(),
-      this.allocations(),
-      participant,
-      stratum,
-      this.#clock.nowMs(),
-    );
-    this.#logs.allocate(allocation);
-    return allocation;
+    return this.files.together(() => {
+      const before = this.allocations();
+      const nowMs = this.#clock.nowMs();
+      const allocation = allocate(this.protocol, this.#seed(), before, participant, stratum, nowMs);
+      addLine(this.files, FILES.allocations, allocation);
+      this.audit('enrolled', participant);
+      return allocation;
+    });
   }
 
   /** The arm of the participant's next feed. @throws PlainError participant-unknown */
@@ -152,6 +180,10 @@ export class StudyFolder {
   /** @throws PlainError study-closed, participant-unknown, session-twice */
   bind(feed: string, participant: string): Session {
     refuseClosed(this);
+    return this.files.together(() => this.#bound(feed, participant));
+  }
+
+  #bound(feed: string, participant: string): Session {
     const sessions = this.sessions();
     const number = nextNumber(sessions, participant);
     const arm = this.#armFor(participant, number);
@@ -170,27 +202,32 @@ export class StudyFolder {
       arm,
       boundAtMs: this.#clock.nowMs(),
     };
-    this.#logs.bind(session);
+    addLine(this.files, FILES.sessions, session);
+    this.audit('bound', session.session);
     return session;
   }
 
-  get folder(): string {
-    return this.#folder;
+  /** Files of the recomputations. */
+  get recomputed(): SideFiles {
+    return this.files.within('recomputed');
   }
 
-  /** The list of exported files. */
-  get handedOut(): string {
-    return join(this.#folder, 'handed-out.jsonl');
-  }
-
-  /** The folder of recomputations. */
-  get recomputed(): string {
-    return join(this.#folder, 'recomputed');
-  }
-
-  /** Removes a participant from the logs and from all recomputations. What was exported before is not ours to reach. @returns sessions removed */
+  /** Removes a participant from the logs, also from the audit, and from all recomputations. Files exported earlier cannot be changed here. @returns sessions removed */
   withdraw(participant: string): number {
-    const gone = this.#logs.strike(participant);
+    return this.files.together(() => this.#withdrawn(participant));
+  }
+
+  #withdrawn(participant: string): number {
+    const sessions = this.sessions();
+    const gone = sessions.filter((one) => one.participant === participant);
+    const codes = new Set([participant, ...gone.map(({ session }) => session)]);
+    // Its place in the allocation order stays used, so that the arms of all others do not change.
+    const allocations = this.allocations().map((one) =>
+      one.participant === participant ? { ...one, participant: WITHDRAWN, atMs: 0 } : one,
+    );
+    this.files.replace(FILES.sessions, linesOf(sessions.filter((one) => one.participant !== participant)));
+    this.files.replace(FILES.allocations, linesOf(allocations));
+    this.files.replace(FILES.audit, linesOf(this.auditLines().filter(({ about }) => !codes.has(about))));
     forgetLearned(this, participant);
     forgetSessions(this.recomputed, new Set(gone.map(({ session }) => session)));
     this.audit('withdrawn', 'one participant');
@@ -203,12 +240,12 @@ export class StudyFolder {
   }
 
   #seed(): number {
-    const { seed } = ownJson<{ seed: number }>(fs.readFileSync(join(this.#folder, FILES.key), 'utf8'));
+    const { seed } = JSON.parse(this.files.read(FILES.key)!.toString()) as { seed: number };
     return seed;
   }
 
-  #write(name: string, text: string): void {
-    replaceFile(fs, join(this.#folder, name), (fd) => void fs.writeSync(fd, text));
+  audit(what: AuditLine['what'], about: string): void {
+    addLine(this.files, FILES.audit, { atMs: this.#clock.nowMs(), what, about } satisfies AuditLine);
   }
 }
 

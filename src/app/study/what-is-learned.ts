@@ -2,15 +2,12 @@
  * One caregiver whose feeds get cues or none by chance: has she learned pacing? It is tested once, when there are enough feeds without cues; the
  * result is stored in a file of the study and only read afterwards.
  */
-import * as fs from 'node:fs';
-import { join } from 'node:path';
 import { PlainError } from '../../base/errors.ts';
 import type { KeptFeed } from '../../feed/record/feed.ts';
 import { SHIPPED_PROFILE } from '../../pacing/profile/shipped-profile.ts';
 import { indicesOf, isGiven } from '../../research/indices/indices.ts';
 import { setAside } from '../../research/study/eligible.ts';
 import { type Learned, pacingLearned, WITHHELD_FEEDS } from '../../research/study/learned.ts';
-import { replaceFile } from '../../store/disk.ts';
 import { shareAbove } from '../packing/poured-share.ts';
 import { addLine, linesOf, readLines } from './log-file.ts';
 import type { StudyStore } from './sessions/session-result.ts';
@@ -29,11 +26,11 @@ export interface WhatIsLearned {
 /** Added to a share before taking its logarithm, since it may be 0. */
 const SHARE_AT_LEAST = 0.005;
 
-const fileOf = ({ folder }: StudyFolder): string => join(folder, 'learned.jsonl');
+const FILE = 'learned.jsonl';
 
 /** @returns what was found, or null if it was not tested yet */
 export const foundBefore = (study: StudyFolder, participant: string): WhatIsLearned | null =>
-  readLines<WhatIsLearned>(fileOf(study)).find((one) => one.participant === participant) ?? null;
+  readLines<WhatIsLearned>(study.files, FILE).find((one) => one.participant === participant) ?? null;
 
 /**
  * @returns the result, new or stored; or the number of feeds without cues that are still missing
@@ -67,7 +64,7 @@ export function whatIsLearned(
     pouredShare: pacingLearned(feeds.map(pouredShare), 'fall'),
     sucksPerBurst: whereAllKnown(feeds.map(sucksPerBurst)),
   };
-  addLine(fileOf(study), found);
+  addLine(study.files, FILE, found);
   study.audit('learned', participant);
   return found;
 }
@@ -101,8 +98,8 @@ const whereAllKnown = (values: readonly (number | null)[]): Learned | null =>
 
 /** Deletes the result of a participant who withdraws. */
 export function forgetLearned(study: StudyFolder, participant: string): void {
-  const lines = readLines<WhatIsLearned>(fileOf(study));
+  const lines = readLines<WhatIsLearned>(study.files, FILE);
   const kept = lines.filter((one) => one.participant !== participant);
   if (kept.length === lines.length) return;
-  replaceFile(fs, fileOf(study), (fd) => void fs.writeSync(fd, linesOf(kept)));
+  study.files.replace(FILE, linesOf(kept));
 }

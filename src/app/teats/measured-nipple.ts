@@ -1,5 +1,6 @@
 /** A nipple measured at a kitchen table or on a bench, as a command is given it. */
 import { PlainError } from '../../base/errors.ts';
+import type { SideFiles } from '../../store/side-files.ts';
 import { keepPassport, type TeatPassport, volumesShown } from './teat-passports.ts';
 
 export interface MeasuredNipple {
@@ -15,8 +16,8 @@ export interface MeasuredNipple {
   suction?: number;
 }
 
-/** @param folder of what is kept @throws PlainError nipple-amounts, teat-trials-wrong, store-… */
-export function keepMeasured(folder: string, measured: MeasuredNipple, atMs: number): TeatPassport {
+/** @throws PlainError nipple-amounts, teat-trials-wrong, store-… */
+export function keepMeasured(files: SideFiles, measured: MeasuredNipple, atMs: number): TeatPassport {
   const { ml, shown, liquid, suction, sec } = measured;
   if ((ml === undefined) === (shown === undefined)) {
     throw new PlainError(
@@ -25,7 +26,7 @@ export function keepMeasured(folder: string, measured: MeasuredNipple, atMs: num
       'Give either --shown, what the scale showed after each trial with the cup left on it, or --ml, the mL of each trial.',
     );
   }
-  return keepPassport(folder, {
+  return keepPassport(files, {
     version: 1,
     teat: measured.name,
     liquid,

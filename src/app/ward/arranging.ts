@@ -3,13 +3,16 @@ import { babyCalled } from '../../base/babies.ts';
 import { PlainError } from '../../base/errors.ts';
 import type { LabelSheetInput } from '../../paper/labels/label-sheet.ts';
 import type { FeedJournal } from '../../store/database/feed-journal.ts';
+import type { FeedStore } from '../../store/feed-store.ts';
 import { newCode } from '../../ward/labels/code.ts';
 import type { Label } from '../../ward/labels/label.ts';
+import { inResearch } from '../../ward/people/roles.ts';
+import { STUDY_CLOCK, StudyFolder, studiesAmong } from '../study/study-folder.ts';
 import type { Who } from './ward-answers.ts';
 import { isHere } from './ward-service.ts';
 
 export interface Arranging {
-  store: FeedJournal;
+  store: FeedStore;
   who: Who;
   nowMs: () => number;
   /** Uniform random whole numbers below the given one; for codes they must be unpredictable. */
@@ -134,6 +137,33 @@ export function endConsent(
     for (const { no } of given) records.endConsent(no, atMs);
     trail.add({ atMs, ...who, act: 'consent-ended', babyId, more: asked.what });
     return given.length;
+  });
+}
+
+export interface NextAsked {
+  child: string;
+  /** Null: none any more; absent: as before. */
+  teat?: string | null;
+  study?: { study: string; participant: string } | null;
+}
+
+/**
+ * What each feed of a child begins with. It is a session of the study only while the family takes part (`consent`).
+ * @returns whether it takes part now
+ * @throws PlainError ward-nobody, study-unknown, participant-unknown
+ */
+export function sayNext({ store, who, nowMs }: Arranging, asked: NextAsked): boolean {
+  const babyId = childCalled(store, asked.child);
+  const { teat, study } = asked;
+  if (study) StudyFolder.open(studiesAmong(store.files), study.study, STUDY_CLOCK).nextArm(study.participant);
+  const atMs = nowMs();
+  return store.ward(({ records, trail }) => {
+    records.sayNextFeeds(babyId, {
+      ...(teat !== undefined && { teat }),
+      ...(study !== undefined && { study: study?.study ?? null, participant: study?.participant ?? null }),
+    });
+    trail.add({ atMs, ...who, act: 'said-next-feeds', babyId, more: null });
+    return inResearch(records.consents(), atMs).includes(babyId);
   });
 }
 

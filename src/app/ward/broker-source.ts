@@ -2,10 +2,11 @@
 import type { SchedulerLike } from 'rxjs';
 import { Subject } from 'rxjs';
 import type { BrokerAddress } from '../../../firmware-bridge/links/broker/broker-address.ts';
-import { lastingSession } from '../../../firmware-bridge/links/broker/broker-session.ts';
+import { type BrokerSession, lastingSession } from '../../../firmware-bridge/links/broker/broker-session.ts';
 import { type Place, sleeveTopics } from '../../../firmware-bridge/links/broker/topics.ts';
 import { monotonic } from '../../../firmware-bridge/links/monotonic.ts';
 import { readSleeveState, type SleeveState } from '../../ward/board/sleeve-state.ts';
+import { encodeStop } from '../../ward/board/stop-message.ts';
 import type { RoomSource } from './room-board.ts';
 
 export interface BrokerSourceOptions {
@@ -22,7 +23,7 @@ export function brokerSource(
   scheduler: SchedulerLike = monotonic,
 ): RoomSource {
   const told$ = new Subject<{ state: SleeveState; isOfNow: boolean }>();
-  let isThere = false;
+  let current: BrokerSession | null = null;
   const { state } = sleeveTopics(place, '+');
   const running = lastingSession(
     {
@@ -33,20 +34,28 @@ export function brokerSource(
         topics: [state],
       }),
       begin: (session) => {
-        isThere = true;
+        current = session;
         session.messages$.subscribe(({ payload, isRetained }) => {
           const told = readSleeveState(jsonOf(payload));
           if (told) told$.next({ state: told, isOfNow: !isRetained });
         });
       },
       halt: (error) => {
-        if (isThere) say(`${error.text} It is tried again.`);
-        isThere = false;
+        if (current) say(`${error.text} It is tried again.`);
+        current = null;
       },
     },
     scheduler,
   );
-  return { told$, isCutOff: () => !isThere, close: async () => running.unsubscribe() };
+  return {
+    told$,
+    isCutOff: () => current === null,
+    stop(sleeve, forSec) {
+      const { stop } = sleeveTopics(place, sleeve);
+      current?.publish(stop, encodeStop(forSec), { retain: true, expirySec: Math.max(1, forSec) });
+    },
+    close: async () => running.unsubscribe(),
+  };
 }
 
 function jsonOf(payload: Uint8Array): unknown {

@@ -56,7 +56,7 @@ export function handoverOf(
       });
     return { name: name ?? babyId, cot: cots.get(babyId) ?? '', feeds, milk: milk.get(babyId) ?? [] };
   });
-  return { answer: { fromMs, toMs, zone, children: children.sort(byCot) }, of };
+  return { answer: { fromMs, toMs, zone, children: children.sort(byCot), trailMark: null }, of };
 }
 
 /** Order by cot, never by what the children drink. */

@@ -1,4 +1,4 @@
-/** Content of bottles by the milk ledger. */
+/** Content of bottles by the milk ledger, before and after a feed. */
 import { z } from 'zod';
 import { FieldError, PlainError } from '../../base/errors.ts';
 import { plainIssue } from '../../base/plain-issue.ts';
@@ -6,8 +6,9 @@ import { readPackingSettings } from '../../planning/bag/packing-settings.ts';
 import type { LedgerEntry } from '../../planning/milk/ledger-state.ts';
 import { MILK_KINDS, MOST_ML } from '../../planning/milk/milk.ts';
 import { judged } from '../../planning/milk/milk-times.ts';
-import { newEntries, storedLedger } from '../../planning/milk/stored-ledger.ts';
+import { entriesOf, newEntries, storedLedger } from '../../planning/milk/stored-ledger.ts';
 import type { FeedJournal } from '../../store/database/feed-journal.ts';
+import { endedFeeds } from '../packing/known-from-store.ts';
 
 const eventsOf = (store: FeedJournal) => store.readMilkEvents().map(({ no, entry }) => ({ no, entry }));
 
@@ -70,4 +71,33 @@ export function fillEntry(
       : { what: 'poured', atMs: nowMs, into, from: [{ id: from, ml }] };
   newEntries(eventsOf(store), [entry], nowMs);
   return entry;
+}
+
+/**
+ * What a bound feed that is over took of its bottle, and that the rest was offered: labels have said which bottle it was. Done once; nothing for a feed
+ * without labels, or one that was none.
+ * @throws FieldError what the book refuses; PlainError of the store
+ */
+export function enterFedMilk(store: FeedJournal, feedId: string, nowMs: number): void {
+  const feed = endedFeeds(store, nowMs).find(({ id }) => id === feedId);
+  if (!feed) return;
+  store.ward(({ records, trail }) => {
+    const bound = records.bindingOfFeed(feedId);
+    const { ledger } = storedLedger(eventsOf(store), nowMs);
+    const kept =
+      bound && Object.hasOwn(ledger.containers, bound.container) ? ledger.containers[bound.container]! : null;
+    if (!bound || !kept || kept.gone !== null || Object.hasOwn(ledger.feeds, feedId)) return;
+    // Clocks of a house may be minutes apart.
+    const startedAtMs = Math.max(feed.startedAtMs, kept.latestAtMs);
+    const endedAtMs = Math.max(feed.endedAtMs, startedAtMs);
+    const fed = { feed: feedId, startedAtMs, endedAtMs, leftBottleMl: Math.max(0, feed.leftBottleMl) };
+    const entries = entriesOf(fed, kept.container);
+    newEntries(eventsOf(store), entries, Math.max(nowMs, endedAtMs));
+    const { babyId, container } = bound;
+    store.appendMilkEvents(
+      entries.map((entry) => ({ atMs: entry.atMs, babyId, container, kind: entry.what, entry })),
+    );
+    const who = { person: 'this computer', role: 'computer' };
+    trail.add({ atMs: nowMs, ...who, act: 'entered-milk', babyId, more: null });
+  });
 }

@@ -11,6 +11,8 @@ export interface RoomSource {
   readonly told$: Observable<{ state: SleeveState; isOfNow: boolean }>;
   /** Whether the connection is lost; always false for a script. */
   readonly isCutOff: () => boolean;
+  /** Tells whoever guides a sleeve that its bottle must not be given, for so long; 0: it is put right. Absent: nobody can be told. */
+  stop?(sleeve: number, forSec: number): void;
   close(): Promise<void>;
 }
 

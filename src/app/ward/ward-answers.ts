@@ -58,6 +58,8 @@ export interface HandoverAnswer {
   toMs: number;
   zone: string;
   children: HandoverChild[];
+  /** Where the trail stands, to be kept on paper; null for a parent. */
+  trailMark: string | null;
 }
 
 export interface TrailAnswer {
@@ -85,6 +87,8 @@ export interface WardService {
     who: Who,
   ): Promise<string | Uint8Array>;
   trail(who: Who): TrailAnswer;
+  /** Whether the trail still has the line that was marked on some earlier sheet. */
+  isTrailAsMarked(mark: string, who: Who): boolean;
   /** Feeds of a parent's own children. */
   ownChildren(personId: string, who: Who): HandoverAnswer;
   /** Opening the board is recorded as a look at the room. */

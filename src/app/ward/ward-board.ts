@@ -1,6 +1,7 @@
 /** A room's board with its children: which cot a sleeve is bound to, stopped bindings, start and end of bound feeds. */
 import type { SchedulerLike } from 'rxjs';
 import type { FeedJournal } from '../../store/database/feed-journal.ts';
+import { isOfTheBottle } from '../../ward/binding/bind.ts';
 import type { Stopped } from '../../ward/board/board-view.ts';
 import { RoomBoard, type RoomSource } from './room-board.ts';
 import type { WardService } from './ward-answers.ts';
@@ -26,7 +27,7 @@ export function wardBoard(
 ): { board: RoomBoard; service: WardService } {
   let cots = new Map<number, string>();
   let lookedUpAtMs = Number.NEGATIVE_INFINITY;
-  let stopped: { one: Stopped; atMs: number }[] = [];
+  let stopped: { one: Stopped; atMs: number; heardOn: number | null }[] = [];
   const lookUp = (): void => {
     lookedUpAtMs = nowMs();
     cots = store.ward(({ records }) => {
@@ -60,15 +61,23 @@ export function wardBoard(
     nowMs,
     zone,
     isFeeding: (sleeve) => board.stateOf(sleeve)?.feedState === 'open',
-    onStopped: (one) => {
-      stopped = [...stopped.filter((other) => other.one.cot !== one.cot), { one, atMs: nowMs() }];
+    onStopped: (one, heardOn) => {
+      // A feed that runs there is another one, and goes on.
+      const isFeeding = heardOn !== null && board.stateOf(heardOn)?.feedState === 'open';
+      const on = isOfTheBottle(one.code) && !isFeeding ? heardOn : null;
+      const others = stopped.filter((other) => other.one.cot !== one.cot);
+      stopped = [...others, { one, atMs: nowMs(), heardOn: on }];
+      if (on !== null) source.stop?.(on, STOPPED_MS / 1000);
     },
   });
   const bind: WardService['bind'] = (texts, who) => {
     const answer = service.bind(texts, who);
     if (answer.state !== 'bound') return answer;
     lookedUpAtMs = Number.NEGATIVE_INFINITY;
+    const over = stopped.filter(({ one }) => one.cot === answer.cot);
     stopped = stopped.filter(({ one }) => one.cot !== answer.cot);
+    for (const sleeve of new Set([answer.sleeve, ...over.flatMap(({ heardOn }) => heardOn ?? [])]))
+      source.stop?.(sleeve, 0);
     return answer;
   };
   return { board, service: { ...service, bind } };

@@ -17,8 +17,11 @@ export interface WardSurroundings {
   zone: string;
   /** Whether a feed runs on a sleeve. */
   isFeeding: (sleeve: number) => boolean;
-  /** Called for a stopped binding, for the board; and for a sleeve that is about to be used. */
-  onStopped?: (stopped: Stopped) => void;
+  /**
+   * Called for a stopped binding, for the board.
+   * @param heardOn  the sleeve that shows it too: the one that was scanned, or that is bound to the child
+   */
+  onStopped?: (stopped: Stopped, heardOn: number | null) => void;
 }
 
 const DAY_MS = 24 * 3600_000;
@@ -52,7 +55,7 @@ export function wardService(store: FeedJournal, around: WardSurroundings): WardS
     handover(asked, who) {
       const answer = handoverOf(store, { ...asked, zone: around.zone, nowMs: nowMs() });
       lookedAtFeeds(store, who, nowMs(), answer.of);
-      return answer.answer;
+      return { ...answer.answer, trailMark: store.ward(({ trail }) => trail.mark()) };
     },
     async handoverPaper({ language, ending, ...asked }, who) {
       const { handoverPage, handoverPdf } = await import('../../paper/handover/handover-sheet.ts');
@@ -64,6 +67,7 @@ export function wardService(store: FeedJournal, around: WardSurroundings): WardS
         lines: trail.latest({ limit: 500 }).map(({ seal: _seal, ...line }) => line),
         broken: trail.firstBroken(),
       })),
+    isTrailAsMarked: (mark, who) => logged(who, 'compared-trail', {}, ({ trail }) => trail.isAsMarked(mark)),
     ownChildren(personId, who) {
       const now = nowMs();
       const own = childrenOf(
@@ -123,7 +127,8 @@ function bind(store: FeedJournal, around: WardSurroundings, texts: readonly stri
     if (verdict.state === 'stop') {
       log('stopped', verdict.stop);
       // Without a cot there is nothing to show on the board; the page that scanned shows the error.
-      if (cot !== null) around.onStopped?.({ cot, sleeve, code: verdict.stop });
+      const own = facts.bindings.findLast((one) => one.babyId === babyId)?.sleeve ?? null;
+      if (cot !== null) around.onStopped?.({ cot, sleeve, code: verdict.stop }, sleeve ?? own);
       return verdict;
     }
     if (verdict.state === 'more') return verdict;

@@ -37,7 +37,7 @@ export type PackedCheckpoint = Omit<Checkpoint, 'feed'> & {
     | null;
 };
 
-const VERSION = 1;
+const VERSION = 2;
 
 export const packFeedAt = (at: FeedAt): Uint8Array => serialize(at);
 

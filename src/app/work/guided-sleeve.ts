@@ -21,10 +21,13 @@ import { resumeRecorder } from '../../feed/recording/snapshot.ts';
 import { newFeedId } from '../../store/database/feed-id.ts';
 import { encodeSleeveMessage, STATE_EVERY_SEC, STATE_EXPIRES_SEC } from '../../ward/board/sleeve-message.ts';
 import { newId } from '../relay/broker-choice.ts';
+import { type CheckedFeed, checkedFeeds } from '../sleeve/checked-feeds.ts';
 import { unlessUsed, usedBefore } from './bound-once.ts';
 import type { Checkpoint } from './checkpoint.ts';
 import { CheckpointWriter } from './checkpoint-writer.ts';
 import { stateOf } from './sleeve-state.ts';
+import { labelOf } from './sleeve-time.ts';
+import { type StoppedOutputs, stoppedOutputs } from './stopped-outputs.ts';
 import type { StoreFront } from './storing/store-front.ts';
 import type { SleeveBinding } from './storing/store-ops.ts';
 import { StreamPlaces } from './stream-places.ts';
@@ -39,6 +42,8 @@ export interface GuidedSleeveOptions {
   front: StoreFront;
   worker: string;
   wallNowMs: () => number;
+  /** Until when its bottle must not be given, by the scheduler. */
+  stoppedUntilMs: () => number;
   /** Called when another worker has taken it, or it cannot be guided; it is closed then. */
   gone: () => void;
 }
@@ -61,7 +66,9 @@ export class GuidedSleeve {
   readonly #checkpoints: CheckpointWriter;
   readonly #everything = new Subscription();
   readonly #board: LightAndSound;
+  readonly #outputs: StoppedOutputs;
   #live: MovableFeed | null = null;
+  #checked: CheckedFeed | null = null;
   #recorder: Recorder | null = null;
   #shown = { showing: '', sinceMs: 0 };
   #stateAtMs = Number.NEGATIVE_INFINITY;
@@ -82,6 +89,7 @@ export class GuidedSleeve {
       scheduler,
     );
     this.#board = lightAndSound(this.#link);
+    this.#outputs = stoppedOutputs(this.#board, options.stoppedUntilMs, scheduler);
     this.#everything.add(
       this.#link.bytes$.subscribe((bytes) => this.#places.add(this.#link.received!, bytes.length)),
     );
@@ -134,7 +142,7 @@ export class GuidedSleeve {
       {
         ...recorder.options,
         link: this.#link,
-        outputs: this.#board,
+        outputs: this.#outputs,
         wallNowMs,
         keepEveryMs: KEEP_EVERY_MS,
         onKept: (of, shown) => this.#checkpoints.kept(of, shown),
@@ -142,13 +150,24 @@ export class GuidedSleeve {
       },
       this.#scheduler,
     );
-    this.#everything.add(this.#live.view$.subscribe((view) => this.#takeView(view)));
+    this.#checked = this.#check(this.#live);
+    this.#everything.add(this.#checked.view$.subscribe((view) => this.#takeView(view)));
     this.#everything.add(interval(LOOK_MS, this.#scheduler).subscribe(() => this.#look()));
     this.#everything.add(
       front.behind$.subscribe((feedId) => {
         if (feedId === this.feedId) this.#leave();
       }),
     );
+  }
+
+  /** As at home: each feed tells whether the calibration still holds, and teaches about the bottle. */
+  #check(live: MovableFeed): CheckedFeed {
+    const { front, wallNowMs } = this.#options;
+    const historyNow = () => front.historyFrom(this.binding.history);
+    return checkedFeeds(live, {
+      ...{ link: this.#link, calibration: this.binding.made, wallNowMs },
+      ...{ history: historyNow(), historyOf: historyNow, learns: !this.binding.simulated },
+    });
   }
 
   #begin(): Recorder {
@@ -183,12 +202,10 @@ export class GuidedSleeve {
     const binding = recorder.feed ? asked : unlessUsed(asked, this.#used);
     const isSame = (one: unknown, other: unknown): boolean => JSON.stringify(one) === JSON.stringify(other);
     const calibrated = recorder.feed !== null || isSame(binding.calibration, before.calibration);
-    this.binding = calibrated ? { ...binding, calibration: before.calibration } : binding;
+    const { calibration, made } = before;
+    this.binding = calibrated ? { ...binding, calibration, made } : binding;
     if (!calibrated)
-      this.#live.changeSleeve({
-        calibration: binding.calibration,
-        sleeveId: String(this.#options.sleeveNumber),
-      });
+      this.#checked!.changeSleeve({ calibration: binding.made, sleeveId: String(this.sleeveNumber) });
     if (!isSame(binding.setup, before.setup)) this.#live.command({ kind: 'setup', setup: binding.setup });
   }
 
@@ -221,19 +238,13 @@ export class GuidedSleeve {
     if (this.#isClosed) return;
     this.#isClosed = true;
     const { feedId } = this;
+    this.#checked?.stopChecking();
     this.#live?.letGo();
     if (this.#recorder) keepPart(this.#recorder);
     if (feedId !== null) this.#options.front.letGo(feedId);
     this.#everything.unsubscribe();
+    this.#outputs.close();
     this.#board.close();
     await this.#link.close();
   }
-}
-
-/** Wall time at which the bytes were sent: for a feed that is taken over it follows from the sleeve's time. */
-function labelOf({ feed }: Recorder, wallNowMs: () => number): number {
-  if (!feed) return wallNowMs();
-  const { held, openedSec, engine } = feed;
-  const sinceSec = engine.timeline.atMicros / 1e6 - (Number.isFinite(openedSec) ? openedSec : 0);
-  return held.summary.startedAtMs + sinceSec * 1000;
 }

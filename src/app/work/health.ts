@@ -2,6 +2,7 @@
 import { createServer, type Server } from 'node:http';
 import { Counter, collectDefaultMetrics, Gauge, type OpenMetricsContentType, Registry } from 'prom-client';
 import { PlainError } from '../../base/errors.ts';
+import type { Jobs } from './jobs/start-jobs.ts';
 import type { StoreFront } from './storing/store-front.ts';
 import type { Worker } from './worker.ts';
 
@@ -13,7 +14,15 @@ export interface HealthAnswer {
   feeds: number;
 }
 
-export function healthOf(worker: Worker, front: StoreFront): HealthAnswer {
+/** The parts of a worker process. */
+export interface Working {
+  worker: Worker;
+  front: StoreFront;
+  /** Null: its feeds are stored in a folder. */
+  jobs: Pick<Jobs, 'done'> | null;
+}
+
+export function healthOf({ worker, front }: Pick<Working, 'worker' | 'front'>): HealthAnswer {
   const troubles = [worker.brokerTrouble, front.trouble].flatMap((trouble) => trouble?.text.trim() ?? []);
   return {
     // A dead database does not stop guidance: it is reported, and a restart would not help.
@@ -27,7 +36,7 @@ export function healthOf(worker: Worker, front: StoreFront): HealthAnswer {
 const feedsOf = ({ sleeves }: Worker): number =>
   [...sleeves.values()].filter(({ feedId }) => feedId !== null).length;
 
-export function metricsOf(worker: Worker, front: StoreFront): Registry<OpenMetricsContentType> {
+export function metricsOf({ worker, front, jobs }: Working): Registry<OpenMetricsContentType> {
   const registry = new Registry<OpenMetricsContentType>();
   registry.setContentType(Registry.OPENMETRICS_CONTENT_TYPE);
   collectDefaultMetrics({ register: registry, prefix: 'ebbline_' });
@@ -65,19 +74,19 @@ export function metricsOf(worker: Worker, front: StoreFront): Registry<OpenMetri
     'Those of them in whose feed another worker had been',
     () => worker.takenInFeed,
   );
+  counter('study_sessions_computed', 'Sessions of studies computed since the start', () => jobs?.done ?? 0);
   return registry;
 }
 
 /** @throws PlainError health-port */
 export async function serveHealth(
-  worker: Worker,
-  front: StoreFront,
+  working: Working,
   { address, port }: { address: string; port: number },
 ): Promise<{ url: string; close(): Promise<void> }> {
-  const registry = metricsOf(worker, front);
+  const registry = metricsOf(working);
   const server = createServer((request, response) => {
     if (request.url === '/health') {
-      const answer = healthOf(worker, front);
+      const answer = healthOf(working);
       response.writeHead(answer.isWell ? 200 : 503, { 'content-type': 'application/json' });
       response.end(`${JSON.stringify(answer)}\n`);
     } else if (request.url === '/metrics') {

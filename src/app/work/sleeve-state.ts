@@ -1,10 +1,13 @@
 /** The state of a sleeve as a worker publishes it to the boards of a room. */
-import type { LiveView } from '../../feed/live/live-view.ts';
+import type { CalibrationDoubt, LiveView } from '../../feed/live/live-view.ts';
 import type { SleeveMessage } from '../../ward/board/sleeve-message.ts';
 
 /** @param shownForSec  time since `view.showing` began, s */
 export const stateOf = (
-  view: Pick<LiveView, 'showing' | 'feedState' | 'feedElapsedSec' | 'qualityReason' | 'because' | 'cause'>,
+  view: Pick<
+    LiveView,
+    'showing' | 'feedState' | 'feedElapsedSec' | 'qualityReason' | 'because' | 'cause' | 'calibration'
+  >,
   of: Pick<SleeveMessage, 'sleeveNumber' | 'worker' | 'epoch'>,
   shownForSec: number,
 ): SleeveMessage => ({
@@ -14,11 +17,31 @@ export const stateOf = (
   shownForSec,
   feedForSec: view.feedState === 'open' ? view.feedElapsedSec : null,
   doubt: view.showing === 'cannot-tell' ? view.qualityReason : null,
-  trouble:
-    view.showing === 'no-guidance' && typeof view.because === 'string'
-      ? { code: view.cause ?? 'silent', text: view.because }
-      : null,
+  trouble: troubleOf(view),
 });
+
+function troubleOf({
+  showing,
+  because,
+  cause,
+  calibration,
+}: Pick<LiveView, 'showing' | 'because' | 'cause' | 'calibration'>): SleeveMessage['trouble'] {
+  if (showing === 'no-guidance' && typeof because === 'string')
+    return { code: cause ?? 'silent', text: because };
+  return calibration ? { code: `calibration-${calibration}`, text: DOUBTS[calibration] } : null;
+}
+
+/** The sentences of the page at home. */
+const DOUBTS: Record<CalibrationDoubt, string> = {
+  'zero-moved': 'The sleeve’s zero has moved a little. If nothing touches the bottle, calibrate again soon.',
+  'zero-far':
+    'The sleeve’s zero has moved. See that nothing touches the bottle; if this stays, calibrate again before you go by its cues.',
+  'other-bottle':
+    'This does not weigh like the bottle the sleeve knows. Use that bottle, or calibrate the sleeve for this one.',
+  'amount-differs':
+    'The bottle does not weigh what you entered. If the amount is right, calibrate the sleeve again.',
+  'check-due': 'The sleeve is due for its next calibration.',
+};
 
 /** State of a sleeve that nobody guides. */
 export const unguidedState = (

@@ -10,10 +10,12 @@ import {
   lastingSession,
 } from '../../../firmware-bridge/links/broker/broker-session.ts';
 import {
+  isStopTopic,
   type Place,
   placeIn,
   sleeveNumberIn,
   sleeveTopics,
+  stopTopic,
   wantedTopic,
 } from '../../../firmware-bridge/links/broker/topics.ts';
 import { decodeWanted } from '../../../firmware-bridge/links/broker/wanted.ts';
@@ -21,8 +23,10 @@ import { PlainError } from '../../base/errors.ts';
 import { SOFTWARE_VERSION } from '../../base/version.ts';
 import type { Trouble } from '../../feed/record/pending-writes.ts';
 import { encodeSleeveMessage, STATE_EXPIRES_SEC } from '../../ward/board/sleeve-message.ts';
+import { readStop } from '../../ward/board/stop-message.ts';
 import { type Checkpoint, decodeCheckpoint } from './checkpoint.ts';
 import { GuidedSleeve } from './guided-sleeve.ts';
+import { inTime } from './in-time.ts';
 import { unguidedState } from './sleeve-state.ts';
 import type { StoreFront } from './storing/store-front.ts';
 import type { SleeveBinding } from './storing/store-ops.ts';
@@ -70,6 +74,8 @@ export class Worker {
   readonly #waiting: WaitingRoom<Asking>;
   readonly #coming = new Set<string>();
   readonly #said = new Map<string, string>();
+  /** Sleeves whose bottle must not be given, and until when. */
+  readonly #stopped = new Map<string, number>();
   #session: BrokerSession | null = null;
 
   constructor(options: WorkerOptions, scheduler: SchedulerLike) {
@@ -81,7 +87,11 @@ export class Worker {
       lastingSession(
         {
           address,
-          options: () => ({ clientId: `ebbline-work-${id}`, keepSec: 0, topics: [wantedTopic(site, room)] }),
+          options: () => ({
+            clientId: `ebbline-work-${id}`,
+            keepSec: 0,
+            topics: [wantedTopic(site, room), stopTopic(site, room)],
+          }),
           begin: (session) => this.#begin(session),
           halt: (error) => this.#halt(error),
         },
@@ -110,16 +120,27 @@ export class Worker {
   }
 
   #hear({ topic, payload }: BrokerMessage): void {
-    const [place, sleeveNumber, wanted] = [placeIn(topic), sleeveNumberIn(topic), decodeWanted(payload)];
-    if (!place || sleeveNumber === null || !wanted) return;
+    const [place, sleeveNumber] = [placeIn(topic), sleeveNumberIn(topic)];
+    if (!place || sleeveNumber === null) return;
     const key = `${place.site}/${place.room}/${sleeveNumber}`;
+    if (isStopTopic(topic)) this.#hearStop(key, payload);
+    else this.#hearWanted({ key, place, sleeveNumber }, payload);
+  }
+
+  #hearWanted({ key, ...of }: Pick<Asking, 'key' | 'place' | 'sleeveNumber'>, payload: Uint8Array): void {
+    const wanted = decodeWanted(payload);
+    if (!wanted) return;
     if (this.sleeves.has(key) || this.#coming.has(key)) return;
     if (this.sleeves.size + this.#coming.size >= this.#options.mostSleeves) return;
     const checkpoint = decodeCheckpoint(wanted.checkpoint, SOFTWARE_VERSION);
-    this.#waiting.add(
-      { key, place, sleeveNumber, epoch: wanted.epoch, checkpoint },
-      checkpoint?.feed != null,
-    );
+    this.#waiting.add({ key, ...of, epoch: wanted.epoch, checkpoint }, checkpoint?.feed != null);
+  }
+
+  /** Heard by every worker: a sleeve may change hands meanwhile. */
+  #hearStop(key: string, payload: Uint8Array): void {
+    const forSec = readStop(payload);
+    if (forSec === null || forSec === 0) this.#stopped.delete(key);
+    else this.#stopped.set(key, this.#scheduler.now() + forSec * 1000);
   }
 
   async #takeUp(asking: Asking): Promise<void> {
@@ -134,6 +155,7 @@ export class Worker {
         {
           ...{ address, place, sleeveNumber, epoch, checkpoint, binding, front, wallNowMs },
           worker: id,
+          stoppedUntilMs: () => this.#stopped.get(key) ?? Number.NEGATIVE_INFINITY,
           gone: () => {
             if (this.sleeves.get(key) === sleeve) this.sleeves.delete(key);
           },
@@ -218,22 +240,4 @@ export class Worker {
     await Promise.all([...this.sleeves.values()].map((sleeve) => sleeve.close()));
     this.sleeves.clear();
   }
-}
-
-/** @throws PlainError store-slow */
-function inTime<T>(answer: Promise<T>, limitMs: number, scheduler: SchedulerLike): Promise<T> {
-  return new Promise((resolve, reject) => {
-    const limit = scheduler.schedule(
-      () =>
-        reject(
-          new PlainError(
-            'store-slow',
-            'What is bound to it cannot be asked now: the database does not answer.',
-            'It is tried again; see that the database runs.',
-          ),
-        ),
-      limitMs,
-    );
-    answer.then(resolve, reject).finally(() => limit.unsubscribe());
-  });
 }

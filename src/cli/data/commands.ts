@@ -28,7 +28,7 @@ function addBackup(data: option.Verb): void {
     )
     .requiredOption('--from <place>', 'data folder, or postgres://USER@HOST/NAME?site=SITE')
     .requiredOption('--to <place>', 'the same; it must be empty')
-    .with(option.databaseSite, ...option.databaseAccess)
+    .with(option.databaseSite(), ...option.databaseAccess())
     .action(async (options) => (await import('./backup.ts')).moveCommand(options));
 }
 

@@ -1,13 +1,12 @@
 /** `ebbline data forget`: a baby and all that belongs to it, deleted for good. Asked twice. */
 import { forgottenText } from '../../app/kept/forget-text.ts';
+import { forgetting } from '../../app/kept/forgetting.ts';
 import { sameName } from '../../base/babies.ts';
 import { counted } from '../../base/counted.ts';
 import { PlainError } from '../../base/errors.ts';
-import { dataFolder } from '../../store/data-folder.ts';
-import { forgetInFolder, keptOf } from '../../store/portable/forget-folder.ts';
 import { type Terminal, terminalTalk } from '../asking.ts';
 import { say } from '../print-out.ts';
-import type { Kept } from '../with-store.ts';
+import { type Kept, keptPlace } from '../with-store.ts';
 
 /** @throws PlainError forget-nobody, forget-unsure, store-recording …; then nothing was deleted */
 export async function forgetCommand(
@@ -15,17 +14,16 @@ export async function forgetCommand(
   options: Kept & { yes?: boolean },
   terminal: Terminal = { input: process.stdin, output: process.stdout },
 ): Promise<void> {
-  const folder = dataFolder(options);
-  const kept = keptOf(folder, baby);
+  const { where, kept, forget } = await forgetting(keptPlace(options), baby);
   if (!options.yes) {
     say([
-      `Of ${kept.name} there are ${counted(kept.feeds, 'feed')} and ${counted(kept.handFeeds, 'feed')} written in by hand in ${folder}.`,
+      `Of ${kept.name} there are ${counted(kept.feeds, 'feed')} and ${counted(kept.handFeeds, 'feed')} written in by hand in ${where}.`,
       'All of it will be deleted for good, captures too. There is no way back but a backup.',
     ]);
     if (!terminal.input.isTTY) throw unsure(': nobody confirmed it', 'Add --yes if you are sure.');
     if (!(await isSure(kept.name, terminal))) throw unsure('', 'Run it again if you are sure.');
   }
-  say(forgottenText(kept.name, forgetInFolder(folder, baby)));
+  say(forgottenText(kept.name, await forget()));
 }
 
 async function isSure(baby: string, terminal: Terminal): Promise<boolean> {

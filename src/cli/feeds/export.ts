@@ -2,14 +2,16 @@
 import { resolve } from 'node:path';
 import { exportedText, importedText, setAsideText } from '../../app/kept/exchange-text.ts';
 import { familySurroundings } from '../../app/kept/family-zone.ts';
+import { holdPlace } from '../../app/kept/kept-place.ts';
 import { dayAfter, dayOf, dayStartMs } from '../../base/calendar.ts';
 import { SOFTWARE_VERSION } from '../../base/version.ts';
-import { dataFolder } from '../../store/data-folder.ts';
+import type { FeedStore } from '../../store/feed-store.ts';
 import { exportTo } from '../../store/portable/export.ts';
+import type { HeldFolder } from '../../store/portable/held-folder.ts';
 import { importInto } from '../../store/portable/import.ts';
 import { say, warn } from '../print-out.ts';
 import { withProgress } from '../progress.ts';
-import { type Kept, withStore } from '../with-store.ts';
+import { type Kept, keptPlace, withStore } from '../with-store.ts';
 
 export interface ExportCommandOptions extends Kept {
   out?: string;
@@ -35,19 +37,30 @@ export const exportCommand = ({ from, to, baby, captures = false, ...options }: 
     const result = await withProgress('Exporting', (onProgress) =>
       exportTo(store, out, { ...what, ...how, onProgress }),
     );
-    say(exportedText(result));
+    say(exportedText(result, isOfHouse(store)));
   });
+
+const isOfHouse = (store: FeedStore): boolean =>
+  store.ward(({ records }) => records.stays().length + records.labels().length > 0);
+
+/** Where an import goes: what is set aside of it lies in the data folder, or here where a database was chosen. */
+async function placeOf(options: Kept): Promise<{ where: string; folder: string; hold?: () => HeldFolder }> {
+  const place = keptPlace(options);
+  if (typeof place === 'string') return { where: place, folder: place };
+  const held = await holdPlace(place);
+  return { where: held.folder, folder: resolve('.'), hold: () => held };
+}
 
 /** The import ended, and some lines of the file did not come in. */
 const EXIT_IN_PART = 1;
 
 /** @throws PlainError; then nothing was imported */
 export async function importCommand(file: string, options: Kept): Promise<void> {
-  const folder = dataFolder(options);
+  const { where, folder, hold } = await placeOf(options);
   const result = await withProgress('Importing', (onProgress) =>
-    importInto(folder, file, Date.now(), onProgress),
+    importInto(folder, file, Date.now(), onProgress, hold),
   );
-  say(importedText(folder, result));
+  say(importedText(where, result));
   if (result.setAside.length === 0) return;
   warn(setAsideText(file, result));
   process.exitCode = EXIT_IN_PART;

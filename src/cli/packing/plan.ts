@@ -2,7 +2,7 @@
 import { type PlanOptions, planAsAsked } from '../../app/packing/plan-asked.ts';
 import { planText } from '../../app/packing/plan-text.ts';
 import { runningTeats } from '../../app/teats/teat-passports.ts';
-import { dataFolder } from '../../store/data-folder.ts';
+
 import { warnOpen } from '../feeds/whose.ts';
 import { answer } from '../print-out.ts';
 import { withStore } from '../with-store.ts';
@@ -14,7 +14,7 @@ export const planCommand = (options: PlanOptions): Promise<void> =>
     const { plan, zone } = planAsAsked(store, options);
     return answer(options.json, plan, () => [
       planText(plan, zone),
-      ...runningTeats(dataFolder(options)).map(
+      ...runningTeats(store.files).map(
         (nipple) =>
           `The nipple “${nipple}”, as measured, gives milk faster than the pace by itself: better send another.`,
       ),

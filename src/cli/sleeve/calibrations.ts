@@ -1,5 +1,6 @@
 /** `ebbline sleeve calibrations`: which are kept, what feeds have found and taught since; and undoing that. */
 import { calibrationText, notedCalibrations, undoAsAsked } from '../../app/calibration/kept-calibrations.ts';
+import { calibrationFrom } from '../../app/sleeve/calibration-file.ts';
 import { counted } from '../../base/counted.ts';
 import { answer, say } from '../print-out.ts';
 import { withStore } from '../with-store.ts';
@@ -10,13 +11,20 @@ export interface CalibrationsOptions {
   /** Which of its bottles, where there are several. */
   bottle?: string;
   all?: boolean;
+  /** File of a calibration to be kept. */
+  keep?: string;
   json?: boolean;
 }
 
 /** @throws PlainError lesson-none, lesson-which */
-export const calibrationsCommand = ({ undo, ...options }: CalibrationsOptions): Promise<void> =>
-  withStore({}, (store) =>
-    undo === undefined
+export async function calibrationsCommand({ undo, keep, ...options }: CalibrationsOptions): Promise<void> {
+  const given = keep === undefined ? null : calibrationFrom(keep);
+  await withStore({}, (store, folder) => {
+    if (given) {
+      store.keepCalibration(given.sleeveId, given);
+      return say(`The calibration of sleeve ${given.sleeveId} is kept in ${folder}.`);
+    }
+    return undo === undefined
       ? answer(options.json, notedCalibrations(store), (all) =>
           all.length === 0
             ? 'No calibration is kept yet. Make one with "ebbline sleeve calibrate", then hand it to "ebbline start --calibration".'
@@ -24,5 +32,6 @@ export const calibrationsCommand = ({ undo, ...options }: CalibrationsOptions): 
         )
       : say(
           `Undone: ${counted(undoAsAsked(store, undo, options), 'correction')} of sleeve ${undo}. It holds from the next start on; kept feeds stay as they were measured.`,
-        ),
-  );
+        );
+  });
+}

@@ -15,6 +15,7 @@ export function addSleeveCommands(ebbline: option.Verb): void {
     .option('--undo <sleeve>', 'undo the last thing that feeds have taught about the bottle of this sleeve')
     .option('--bottle <name>', 'with --undo: which bottle, where there are several')
     .option('--all', 'with --undo: everything that feeds have taught')
+    .option('--keep <file>', 'keep this calibration of a sleeve, as a walk wrote it')
     .with(option.json)
     .action(async (options) => (await import('./calibrations.ts')).calibrationsCommand(options));
   sleeve

@@ -1,9 +1,14 @@
-import { STUDY_CLOCK, StudyFolder, studiesIn } from '../../app/study/study-folder.ts';
-import { dataFolder } from '../../store/data-folder.ts';
-import type { Kept } from '../with-store.ts';
-
-export const studiesOf = (options: Kept): string => studiesIn(dataFolder(options));
+import { STUDY_CLOCK, StudyFolder, studiesAmong } from '../../app/study/study-folder.ts';
+import type { SideFiles } from '../../store/side-files.ts';
+import { type Kept, withFiles } from '../with-store.ts';
 
 /** @throws PlainError study-unknown, study-newer */
-export const opened = (code: string, options: Kept): StudyFolder =>
-  StudyFolder.open(studiesOf(options), code, STUDY_CLOCK);
+export const opened = (code: string, files: SideFiles): StudyFolder =>
+  StudyFolder.open(studiesAmong(files), code, STUDY_CLOCK);
+
+/** Does something with a study. @throws PlainError study-unknown, study-newer */
+export const withStudy = <T>(
+  code: string,
+  options: Kept,
+  act: (study: StudyFolder) => T | Promise<T>,
+): Promise<T> => withFiles(options, (files) => act(opened(code, files)));

@@ -2,10 +2,19 @@
 import { randomInt } from 'node:crypto';
 import { familyZone } from '../../app/kept/family-zone.ts';
 import { endingOf } from '../../app/out-file.ts';
-import { type Arranging, arrive, consent, endConsent, leave, makeLabels } from '../../app/ward/arranging.ts';
+import {
+  type Arranging,
+  arrive,
+  consent,
+  endConsent,
+  leave,
+  makeLabels,
+  sayNext,
+} from '../../app/ward/arranging.ts';
 import { trailText } from '../../app/ward/trail-text.ts';
 import { wardService } from '../../app/ward/ward-service.ts';
 import { dayStartMs } from '../../base/calendar.ts';
+import { PlainError } from '../../base/errors.ts';
 import { labelSheet } from '../../paper/labels/label-sheet.ts';
 import { labelSheetPdf } from '../../paper/labels/label-sheet-pdf.ts';
 import { PAPER_ENDINGS } from '../../paper/paper-ending.ts';
@@ -64,6 +73,36 @@ export const leaveCommand = (child: string, options: Kept): Promise<void> =>
     say(`${child} has left; the label counts no more.`);
   });
 
+export interface ChildOptions extends Kept {
+  /** False: none any more. */
+  nipple?: string | false;
+  study?: string | false;
+  participant?: string;
+}
+
+export const childCommand = (child: string, options: ChildOptions): Promise<void> =>
+  arranging(options, (ward) => {
+    const { nipple, study, participant } = options;
+    if ((typeof study === 'string') !== (participant !== undefined))
+      throw new PlainError(
+        'ward-participant',
+        'A child takes part in a study as one of its participants.',
+        'Name both: --study CODE --participant CODE. Nothing was changed.',
+      );
+    const takesPart = sayNext(ward, {
+      child,
+      ...(nipple !== undefined && { teat: nipple || null }),
+      ...(study === false && { study: null }),
+      ...(typeof study === 'string' && { study: { study, participant: participant! } }),
+    });
+    say([
+      `From the next feed on, ${child} is fed so.`,
+      typeof study === 'string' &&
+        !takesPart &&
+        `No feed is a session before research is allowed: ebbline ward consent "${child}" --what research`,
+    ]);
+  });
+
 export interface ConsentOptions extends Kept {
   what: 'parent' | 'research';
   person?: string;
@@ -94,9 +133,20 @@ export const handoverCommand = (options: Written & { hours: number }): Promise<v
     writeOut(out, await serviceOf(store).handoverPaper(asked, WHO), options);
   });
 
-export const trailCommand = (options: Kept & { json?: boolean }): Promise<void> =>
+export const trailCommand = (options: Kept & { json?: boolean; mark?: string }): Promise<void> =>
   withStore(options, (store) => {
+    if (options.mark !== undefined) return compareTrail(store, options.mark);
     const { lines, broken } = serviceOf(store).trail(WHO);
     answer(options.json, { lines, broken }, (trail) => trailText(trail, familyZone(store).zone));
     if (broken !== null) process.exitCode = 1;
   });
+
+function compareTrail(store: FeedStore, mark: string): void {
+  const isSo = serviceOf(store).isTrailAsMarked(mark, WHO);
+  say(
+    isSo
+      ? 'The line is there as it was printed: up to it nothing was cut off.'
+      : 'The line is not there as it was printed: lines were changed or taken away, or the mark was not read right.',
+  );
+  if (!isSo) process.exitCode = 1;
+}

@@ -38,6 +38,10 @@ export function addWardCommands(ebbline: option.Verb): void {
   ward
     .command('trail')
     .description('Say who looked at and changed what of the children, and whether that list is whole.')
+    .option(
+      '--mark <mark>',
+      'as printed on an earlier sheet for the next shift: is the list still so up to there?',
+    )
     .with(option.json, option.simulated)
     .action(async (options) => (await load()).trailCommand(options));
 }
@@ -52,6 +56,17 @@ function addChildren(ward: option.Verb): void {
   ofChild('leave', 'A child has left: its label counts no more.')
     .with(option.simulated)
     .action(async (child, options) => (await load()).leaveCommand(child, options));
+  ofChild(
+    'child',
+    'Say what each feed of a child begins with: its nipple, and the study that it takes part in.',
+  )
+    .option('--nipple <name>', 'the nipple, as it was measured')
+    .option('--no-nipple', 'none any more')
+    .option('--study <code>', 'study that its feeds are sessions of, while research is allowed')
+    .option('--participant <code>', 'as which participant of it')
+    .option('--no-study', 'none any more')
+    .with(option.simulated)
+    .action(async (child, options) => (await load()).childCommand(child, options));
   ofChild('consent', 'Let a parent see the own child, or a study take part of its feeds; or take that back.')
     .with(option.choice('--what <what>', 'what is allowed', ['parent', 'research']))
     .option('--person <id>', 'of a parent: as whom the sign-in knows her')

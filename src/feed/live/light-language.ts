@@ -98,6 +98,15 @@ export function whichSleeveLight(askedSec: number): Light | null {
   return askedSec % (onSec + offSec) < onSec ? WHICH_SLEEVE.tint : DARK;
 }
 
+/** "Not this bottle": red, long and even, unlike any cue. */
+const STOP: Pattern = { tint: { red: 255, green: 0, blue: 0 }, rhythmSec: [0.7, 0.5] };
+
+/** @param saidSec  since it was said, seconds */
+export function stopLight(saidSec: number): Light {
+  const [onSec = 1, offSec = 0] = STOP.rhythmSec;
+  return saidSec % (onSec + offSec) < onSec ? STOP.tint : DARK;
+}
+
 const scaled = ({ red, green, blue }: Light, share: number): Light => ({
   red: Math.ceil(red * share),
   green: Math.ceil(green * share),
@@ -131,6 +140,9 @@ const NOTES: Record<SoundName, Notes> = {
   'two-notes': { frequencyHz: 440, onMs: 180, offMs: 160, repeats: 2 },
   'one-note': { frequencyHz: 330, onMs: 180, offMs: 160, repeats: 1 },
 };
+
+/** For "not this bottle": three, before anybody drinks; of cues only two are heard. */
+export const STOP_NOTES: Notes = { frequencyHz: 440, onMs: 400, offMs: 200, repeats: 3 };
 
 /** Two sounds are never closer together than this, seconds. */
 export const SOUND_GAP_SEC = 10;

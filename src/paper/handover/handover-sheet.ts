@@ -12,6 +12,8 @@ export interface Handover {
   fromMs: number;
   toMs: number;
   zone: string;
+  /** Where the list of who looked and changed stands; null: it is not told. */
+  trailMark: string | null;
   children: {
     name: string;
     cot: string;
@@ -39,9 +41,10 @@ interface Told {
   when: string;
   words: HandoverWords;
   children: ToldChild[];
+  foot: string[];
 }
 
-function told({ fromMs, toMs, zone, children }: Handover, language: Language): Told {
+function told({ fromMs, toMs, zone, children, trailMark }: Handover, language: Language): Told {
   const words = HANDOVER_WORDS[language];
   const clock = (atMs: number): string => clockText(clockOf(atMs, zone), language);
   const instant = (atMs: number): string =>
@@ -53,6 +56,7 @@ function told({ fromMs, toMs, zone, children }: Handover, language: Language): T
     title: words.title,
     when: `${dateText(dayOf(fromMs, zone), language)}, ${clock(fromMs)} – ${instant(toMs)}`,
     words,
+    foot: [words.foot, ...(trailMark === null ? [] : [words.trail(trailMark)])],
     children: children.map(({ name, cot, feeds, milk }) => ({
       heading: cot === '' ? name : `${words.cot(cot)}: ${name}`,
       rows: feeds.map((feed) => [
@@ -93,7 +97,7 @@ footer{margin-top:18px;color:#5c5247;font-size:12px}
 
 /** @returns a whole HTML document */
 export function handoverPage(sheet: Handover, language: Language): string {
-  const { title, when, words, children } = told(sheet, language);
+  const { title, when, words, children, foot } = told(sheet, language);
   const sections = children.map(({ heading, rows, milk }) => {
     const head = words.columns.map((column) => `<th scope="col">${escapeHtml(column)}</th>`).join('');
     const body = rows
@@ -106,7 +110,7 @@ ${bottles === '' ? '' : `<p>${escapeHtml(words.milk)}</p><ul>${bottles}</ul>`}<d
   });
   return `<!doctype html><html lang="${language}"><head><meta charset="utf-8"><meta name="viewport" content="width=device-width, initial-scale=1">
 <title>${escapeHtml(title)}</title><style>${STYLE}</style></head><body><main><h1>${escapeHtml(title)}</h1><p>${escapeHtml(when)}</p>
-${sections.join('\n')}</main><footer><p>${escapeHtml(words.foot)}</p></footer></body></html>`;
+${sections.join('\n')}</main><footer>${foot.map((line) => `<p>${escapeHtml(line)}</p>`).join('')}</footer></body></html>`;
 }
 
 const COLUMN_SHARES = [0.1, 0.2, 0.19, 0.17, 0.13, 0.21] as const;
@@ -114,7 +118,7 @@ const LEAST_ROOM = 130;
 
 /** @returns the bytes of the document. @throws PlainError when the font lacks a letter */
 export async function handoverPdf(sheet: Handover, language: Language): Promise<Buffer> {
-  const { title, when, words, children } = told(sheet, language);
+  const { title, when, words, children, foot } = told(sheet, language);
   const texts = children.flatMap(({ heading, rows, milk }) => [heading, ...rows.flat(), ...milk]);
   const pen = openPen(title, language, texts);
   const { pdf, write } = pen;
@@ -139,7 +143,8 @@ export async function handoverPdf(sheet: Handover, language: Language): Promise<
     for (const line of milk) y = write(`${words.milk}: ${line}`, { x: MARGIN, y, width }, { size: 11 });
   }
   room();
-  write(words.foot, { x: MARGIN, y: y + 14, width }, { size: 9, color: SOFT });
+  y += 14;
+  for (const line of foot) y = write(line, { x: MARGIN, y, width }, { size: 9, color: SOFT }) + 2;
   return pen.finish();
 }
 

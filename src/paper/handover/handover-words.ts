@@ -12,6 +12,7 @@ export interface HandoverWords {
   refused: string;
   notes: string;
   foot: string;
+  trail: (mark: string) => string;
 }
 
 export const HANDOVER_WORDS: Record<'en' | 'es', HandoverWords> = {
@@ -28,6 +29,8 @@ export const HANDOVER_WORDS: Record<'en' | 'es', HandoverWords> = {
     refused: 'offered, not taken',
     notes: 'Notes of this shift',
     foot: 'Amounts are estimates. Times are published ones or your house’s own rule; rules of the place come first. Babies are not compared, and none needs to finish a bottle.',
+    trail: (mark) =>
+      `The list of who looked and changed stands at ${mark}. Keep this sheet: it shows whether that list was cut off later.`,
   },
   es: {
     title: 'Para el turno siguiente',
@@ -42,5 +45,7 @@ export const HANDOVER_WORDS: Record<'en' | 'es', HandoverWords> = {
     refused: 'ofrecido, no tomado',
     notes: 'Notas de este turno',
     foot: 'Las cantidades son estimaciones. Los tiempos son los publicados o la regla de su lugar; las reglas del lugar van primero. No se compara a los bebés, y ninguno tiene que terminar un biberón.',
+    trail: (mark) =>
+      `La lista de quién miró y cambió está en ${mark}. Guarde esta hoja: muestra si más tarde se recortó esa lista.`,
   },
 };

@@ -216,7 +216,7 @@ export function proposals({ ledger }: StoredLedger, feeds: readonly EndedFeed[])
 
 /** The entries of a confirmed proposal. */
 export const entriesOf = (
-  { feed, startedAtMs, endedAtMs, leftBottleMl }: Proposal,
+  { feed, startedAtMs, endedAtMs, leftBottleMl }: Omit<Proposal, 'candidates'>,
   { id, volumeMl }: { id: string; volumeMl: number },
 ): LedgerEntry[] => [
   { what: 'offered', atMs: startedAtMs, id, feed },

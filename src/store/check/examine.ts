@@ -8,6 +8,7 @@ import { quickCheck } from '../database/database.ts';
 import type { FeedDatabase } from '../database/feed-database.ts';
 import { foreignParts } from '../database/schema.ts';
 import { openToOthers } from '../private.ts';
+import { rowsOf } from '../ward/rows.ts';
 
 /** A finding. `feedId`: if it concerns one feed. */
 export interface Finding {
@@ -51,17 +52,36 @@ export function examine(folder: string, database: FeedDatabase, thorough: boolea
       what: `The database holds a part that Ebbline does not make: ${part}.`,
     });
   }
-  const feeds = database.prepare<KeptAs>('SELECT id, state, capture_file FROM feed').all();
-  const captures = capturesIn(folder);
-  findings.push(...orphans(feeds, captures));
-  if (thorough) findings.push(...damagedAmong(folder, captures));
+  const names = capturesIn(folder);
+  const pathOf = (name: string): string => join(folder, 'captures', name);
+  const {
+    feeds,
+    captures,
+    findings: ofCaptures,
+  } = examineCaptures(database, names, thorough ? pathOf : null);
+  findings.push(...ofCaptures);
   for (const name of openToOthers(folder)) {
     findings.push({
       kind: 'open-to-others',
       what: `Others on this computer may read ${join(folder, name)}.`,
     });
   }
-  return { feeds: feeds.length, captures: captures.length, findings };
+  return { feeds, captures, findings };
+}
+
+/**
+ * Feeds without captures and captures without feeds.
+ * @param names  of the captures that are there, as they are called in a data folder
+ * @param pathOf  a file with the bytes of one; null: they are not read
+ */
+export function examineCaptures(
+  database: FeedDatabase,
+  names: readonly string[],
+  pathOf: ((name: string) => string) | null,
+): Examined {
+  const feeds = rowsOf<KeptAs>(database, 'SELECT id, state, capture_file FROM feed', []);
+  const findings = [...orphans(feeds, names), ...(pathOf ? damagedAmong(names, pathOf) : [])];
+  return { feeds: feeds.length, captures: names.length, findings };
 }
 
 interface KeptAs {
@@ -114,10 +134,10 @@ function orphans(feeds: readonly KeptAs[], captures: readonly string[]): Finding
   return [...withoutFeed, ...withoutCapture, ...unpacked];
 }
 
-function damagedAmong(folder: string, captures: readonly string[]): Finding[] {
+function damagedAmong(captures: readonly string[], pathOf: (name: string) => string): Finding[] {
   return captures.flatMap((name): Finding[] => {
     try {
-      const { warnings } = readCapture(join(folder, 'captures', name));
+      const { warnings } = readCapture(pathOf(name));
       return warnings.map((what) => ({ kind: 'capture-damaged', what, feedId: feedOf(name) }));
     } catch (error) {
       if (!(error instanceof PlainError)) throw error;

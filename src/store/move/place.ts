@@ -126,7 +126,11 @@ function siteFiles(database: PostgresDatabase): Files {
             ...(packed ? [`captures/${feed_id}.cap.${packed}`] : []),
             ...(note ? [`captures/${feed_id}.json`] : []),
           ]),
-        ...sides.all().map(({ path }) => path),
+        // What studies computed stays: it is computed anew.
+        ...sides
+          .all()
+          .map(({ path }) => path)
+          .filter(isSideFile),
       ].sort(),
     read(name) {
       const id = feedOfFile(name);

@@ -6,7 +6,7 @@ import { replaceFile, writeAll } from '../disk.ts';
 import { plainly } from '../faults.ts';
 import { RECORDS_FILE } from './format.ts';
 import { handFeedsFromTable } from './hand-feed-table.ts';
-import { holdFolder } from './held-folder.ts';
+import { type HeldFolder, holdFolder } from './held-folder.ts';
 import { Importer, mixed, type SetAside } from './importer.ts';
 import { linesOf } from './lines.ts';
 import { type ReadLine, readRecords, versionOf } from './read-records.ts';
@@ -28,6 +28,7 @@ export interface ImportResult {
 
 /**
  * Reads `path` (an export's folder, its file of records, or a table of hand-written feeds) into the data folder `folder`.
+ * @param hold  takes another place than a data folder; `folder` is then where lines go that are set aside
  * @throws PlainError import-missing, import-foreign, import-newer, import-broken (a table), store-mixed, store-recording …;
  *   then nothing was imported
  */
@@ -36,6 +37,7 @@ export function importInto(
   path: string,
   nowMs: number,
   onProgress: (done: number, of: number) => void = () => {},
+  hold: () => HeldFolder = () => holdFolder(folder, () => nowMs),
 ): ImportResult {
   const file = fileIn(path);
   const isTable = file.endsWith('.csv');
@@ -44,14 +46,14 @@ export function importInto(
   const { simulated, count, feedIds } = kindOf(file, read());
   // In a table written by hand, and in exports of version 1, the name alone decides which baby a feed belongs to.
   const isByName = isTable || versionOf(file) < 2;
-  const held = holdFolder(folder, () => nowMs);
+  const held = hold();
   try {
     return plainly(folder, () => {
       const { lines, ...result } = new Importer(held, dirname(file), nowMs, simulated, isByName).run(
         told(read(), count, onProgress),
         feedIds,
       );
-      const setAsideFile = isTable ? null : keepAside(held.folder, file, lines, nowMs);
+      const setAsideFile = isTable ? null : keepAside(folder, file, lines, nowMs);
       return { ...result, setAsideFile };
     });
   } finally {

@@ -86,6 +86,25 @@ export function databaseAddress(
   };
 }
 
+/** @returns what the client of the database is told */
+export const clientOptions = ({ host, port, name, user, password, tls }: DatabaseAddress) => ({
+  ...{ host, port, user, database: name, application_name: 'ebbline' },
+  ...(password !== null && { password }),
+  ssl: tls && { ...(tls.ca !== null && { ca: tls.ca }), servername: host },
+});
+
+/** Surroundings in which another process of ours finds the same rows: not on its command line, which everybody reads. */
+export const surroundingsFor = (
+  { databaseCa, databasePlain }: DatabaseChoice,
+  { site, password }: DatabaseAddress,
+): NodeJS.ProcessEnv => ({
+  ...process.env,
+  EBBLINE_SITE: site,
+  ...(password !== null && { EBBLINE_DATABASE_PASSWORD: password }),
+  ...(databaseCa !== undefined && { EBBLINE_DATABASE_CA: databaseCa }),
+  ...(databasePlain && { EBBLINE_DATABASE_PLAIN: '1' }),
+});
+
 function textOf(file: string, what: string): string {
   try {
     return readFileSync(file, 'utf8');

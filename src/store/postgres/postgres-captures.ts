@@ -141,7 +141,11 @@ export class PostgresCaptures implements Captures {
   fileOf(id: string, captureFile: string): string | null {
     if (isAbsolute(captureFile) && fs.existsSync(captureFile)) return captureFile;
     const name = this.find(id);
-    if (name === null) return null;
+    return name && this.fileNamed(name);
+  }
+
+  /** @param name  of one that is there @returns a file with its bytes */
+  fileNamed(name: string): string {
     const path = join(this.#folder(), name.slice('captures/'.length));
     fs.writeFileSync(path, this.read(name), { mode: 0o600 });
     return path;

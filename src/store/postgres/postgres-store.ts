@@ -7,6 +7,7 @@ import { admit, dismiss, type Grant } from './grants.ts';
 import { dropEmptyMonths } from './months.ts';
 import { PostgresCaptures } from './postgres-captures.ts';
 import { openPostgres, type PostgresDatabase } from './postgres-database.ts';
+import { sideRows } from './side-rows.ts';
 
 /**
  * Opens the feeds of one site in a PostgreSQL database, which is set up if it is empty. Everything of `openStore` works on it; in addition:
@@ -64,7 +65,10 @@ export class PostgresStore extends FeedStore {
     { recording, softwareVersion = 'unknown', nowMs = Date.now, packsLater = false }: StoreOptions,
   ) {
     const captures = new PostgresCaptures(database);
-    super(address.label, database, captures, recording ? () => {} : null, softwareVersion, nowMs, packsLater);
+    const { label } = address;
+    const unlock = recording ? () => {} : null;
+    const files = sideRows(database, label);
+    super(label, database, captures, unlock, softwareVersion, nowMs, packsLater, files);
   }
 
   /** Gives a login access to rows of this site. @throws PlainError grant-invalid */

@@ -2,7 +2,7 @@
 import { existsSync } from 'node:fs';
 import { fileURLToPath } from 'node:url';
 import { MessageChannel, receiveMessageOnPort, Worker } from 'node:worker_threads';
-import type { DatabaseAddress } from './address.ts';
+import { clientOptions, type DatabaseAddress } from './address.ts';
 import { away, type Fault, serverFault } from './faults.ts';
 
 export interface Sent {
@@ -46,7 +46,6 @@ export class ServerConnection {
     start: Sent[],
   ) {
     const { port1, port2 } = new MessageChannel();
-    const { host, port, name, user, password, tls } = address;
     this.#port = port1;
     this.#thread = new Worker(THREAD!, {
       workerData: {
@@ -54,10 +53,9 @@ export class ServerConnection {
         shared: this.#flags.buffer,
         start,
         client: {
-          ...{ host, port, user, database: name, application_name: 'ebbline', keepAlive: true },
+          ...clientOptions(address),
+          keepAlive: true,
           connectionTimeoutMillis: OPENING_MS,
-          ...(password !== null && { password }),
-          ssl: tls && { ...(tls.ca !== null && { ca: tls.ca }), servername: host },
         },
       },
       transferList: [port2],

@@ -31,6 +31,9 @@ const sealOf = (before: string, { atMs, person, role, act, babyId, more }: Trail
     .update(JSON.stringify([before, atMs, person, role, act, babyId, more]))
     .digest('hex');
 
+/** 64 bits of it: nobody finds another line that has them. */
+const markOf = ({ no, seal }: TrailLine): string => `${no}-${seal.slice(0, 16)}`;
+
 const COLUMNS = 'no, at_ms AS atMs, person, role, act, baby_id AS babyId, more, seal';
 
 export class Trail {
@@ -54,7 +57,19 @@ export class Trail {
       : this.#all(`SELECT ${COLUMNS} FROM trail WHERE baby_id = ? ORDER BY no DESC LIMIT ?`, babyId, limit);
   }
 
-  /** @returns number of the first changed line, or null; lines removed at the end are not detected */
+  /** @returns number of the newest line with the beginning of its seal; kept elsewhere, it lets `isAsMarked` detect lines removed at the end; null before the first line */
+  mark(): string | null {
+    const [last] = this.latest({ limit: 1 });
+    return last ? markOf(last) : null;
+  }
+
+  /** @param mark  an earlier result of `mark` */
+  isAsMarked(mark: string): boolean {
+    const [line] = this.#all(`SELECT ${COLUMNS} FROM trail WHERE no = ?`, Number(mark.split('-', 1)[0]));
+    return line !== undefined && markOf(line) === mark.trim().toLowerCase();
+  }
+
+  /** @returns number of the first changed line, or null; lines removed at the end are detected only with a mark */
   firstBroken(): number | null {
     let before = BEGIN;
     for (const line of this.#all(`SELECT ${COLUMNS} FROM trail ORDER BY no`)) {

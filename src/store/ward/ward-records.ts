@@ -1,7 +1,9 @@
 /** Statements about a ward: children in cots, labels, fillings of bottles, bindings. Errors of statements are the engine's own. */
+import type { NextFeeds } from '../../ward/binding/next-feeds.ts';
 import type { Binding, Filling, Label, Stay } from '../../ward/labels/label.ts';
 import { inTransaction } from '../database/database.ts';
 import type { FeedDatabase } from '../database/feed-database.ts';
+import { replacingSql } from '../database/replacing.ts';
 import { rowsOf } from './rows.ts';
 import { Trail } from './trail.ts';
 
@@ -26,6 +28,11 @@ const FILLING = 'no, bottle, baby_id AS babyId, container, at_ms AS atMs, over_a
 const BINDING = `no, at_ms AS atMs, baby_id AS babyId, bottle, sleeve_no AS sleeve, container, made_by AS madeBy,
   feed_id AS feedId, over_at_ms AS overAtMs`;
 const CONSENT = `no, baby_id AS babyId, what, person, from_ms AS fromMs, until_ms AS untilMs, given_to AS givenTo`;
+
+export const NOTHING_SAID: NextFeeds = { teat: null, study: null, participant: null };
+
+/** Setting under which it is kept what each feed of a child begins with. */
+const NEXT = 'ward-feeds';
 
 type BindingLine = Omit<Binding, 'by'> & { madeBy: string | null };
 const bindingOf = ({ madeBy, ...line }: BindingLine): Binding => ({ ...line, by: madeBy });
@@ -115,6 +122,12 @@ export class WardRecords {
     ).map(bindingOf);
   }
 
+  /** The one by which a feed began, over or not. */
+  bindingOfFeed(feedId: string): Binding | null {
+    const [line] = this.#all<BindingLine>(`SELECT ${BINDING} FROM binding WHERE feed_id = ? LIMIT 1`, feedId);
+    return line ? bindingOf(line) : null;
+  }
+
   bind({ atMs, babyId, bottle, sleeve, container, by }: Omit<Binding, 'no' | 'feedId' | 'overAtMs'>): void {
     this.#run(
       `INSERT INTO binding (at_ms, baby_id, bottle, sleeve_no, container, made_by) VALUES (?, ?, ?, ?, ?, ?)`,
@@ -164,10 +177,28 @@ export class WardRecords {
     );
   }
 
+  /** By the child's number; children without such settings are missing. */
+  nextFeeds(): Record<string, NextFeeds> {
+    const [row] = this.#all<{ json: string }>(
+      'SELECT setting_json AS json FROM setting WHERE name = ?',
+      NEXT,
+    );
+    return row ? JSON.parse(row.json) : {};
+  }
+
+  sayNextFeeds(babyId: string, said: Partial<NextFeeds>): void {
+    const { [babyId]: before = NOTHING_SAID, ...others } = this.nextFeeds();
+    const next = { ...before, ...said };
+    const isNothing = Object.values(next).every((one) => one === null);
+    const all = isNothing ? others : { ...others, [babyId]: next };
+    this.#run(replacingSql('setting', ['name'], ['setting_json']), NEXT, JSON.stringify(all));
+  }
+
   /** Deletes a child's records except the audit trail, which names the child only by number. */
   forget(babyId: string): void {
     for (const table of ['stay', 'label', 'filling', 'binding', 'consent'])
       this.#run(`DELETE FROM ${table} WHERE baby_id = ?`, babyId);
+    if (Object.hasOwn(this.nextFeeds(), babyId)) this.sayNextFeeds(babyId, NOTHING_SAID);
   }
 }
 

@@ -29,6 +29,10 @@ export const STOPS = [
 ] as const;
 export type StopCode = (typeof STOPS)[number];
 
+/** Those of a bottle that must not be given to this child, or to anybody. */
+const OF_THE_BOTTLE: readonly StopCode[] = ['wrong-child', 'milk-past', 'milk-gone', 'bottle-bound'];
+export const isOfTheBottle = (stop: StopCode): boolean => OF_THE_BOTTLE.includes(stop);
+
 export interface BindFacts {
   labelOf: (code: string) => Label | null;
   stays: readonly Stay[];

@@ -74,7 +74,7 @@ describe.skipIf(noBroker !== null)(`a worker ${noBroker ?? ''}`, () => {
     });
     await expect.poll(() => said.join(' ')).toMatch(/Sleeve 1 .*could not be opened yet/);
     expect(worker.sleeves.size).toBe(0);
-    expect(healthOf(worker, front)).toMatchObject({
+    expect(healthOf({ worker, front })).toMatchObject({
       isWell: true,
       troubles: ['The certificate of the database has expired. Renew it.'],
     });
@@ -89,6 +89,6 @@ describe.skipIf(noBroker !== null)(`a worker ${noBroker ?? ''}`, () => {
     });
     await expect.poll(() => said.length).toBeGreaterThan(0);
     expect(said[0]).toMatch(/does not take this user and password/);
-    expect(healthOf(worker, front).isWell).toBe(false);
+    expect(healthOf({ worker, front }).isWell).toBe(false);
   });
 });

@@ -26,6 +26,10 @@ export interface WardOptions {
   database: 'folder' | 'postgres';
   seconds: number;
   scenario?: ScenarioName;
+  /** What each sleeve sends instead of the scenario's feed. */
+  sends?: (feed: Uint8Array) => Uint8Array;
+  /** Before any worker runs. */
+  prepare?: (store: FeedStore) => void;
   /** Sleeves begin one after another within so long. */
   spreadSec: number;
   brokerLines?: readonly string[];
@@ -60,7 +64,9 @@ export interface Ward {
 
 export async function startWard(options: WardOptions): Promise<Ward> {
   const { folder, sleeves, seconds, scenario = 'hurried-start', whenOver, database } = options;
-  const made = simulateCapture({ scenario, seed: 1, longestSec: seconds });
+  const { sends = (feed) => feed, prepare = () => {} } = options;
+  const simulated = simulateCapture({ scenario, seed: 1, longestSec: seconds });
+  const made = { ...simulated, bytes: sends(simulated.bytes) };
   const calibration = parseCalibration(made.calibration, 'of the simulated sleeve');
   const capture = join(folder, 'capture');
   writeFileSync(capture, made.bytes);
@@ -81,6 +87,7 @@ export async function startWard(options: WardOptions): Promise<Ward> {
   const numbers = Array.from({ length: sleeves }, (_, i) => i + 1);
   const store = opened(true);
   for (const number of numbers) store.keepCalibration(String(number), made.calibration);
+  prepare(store);
   store.close();
   const workers = await Promise.all(
     Array.from({ length: options.workers }, (_, i) => workerOf(broker, where, postgres, i, whenOver)),

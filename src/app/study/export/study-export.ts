@@ -23,8 +23,7 @@ import {
   sessionInput,
 } from '../sessions/session-result.ts';
 import { type ListedAside, Seen } from '../sessions/set-aside-list.ts';
-import type { StudyFolder } from '../study-folder.ts';
-import type { Session } from '../study-logs.ts';
+import type { Session, StudyFolder } from '../study-folder.ts';
 import { dateShifts, freeTexts, namesIn, smallCells } from './privacy.ts';
 import type { ExportedSession } from './session-export.ts';
 import { type Rows, type RowTable, rowsOf, rowsSetAside, withoutTold } from './session-rows.ts';
@@ -143,16 +142,16 @@ class Filling {
     };
   }
 
-  async #ready(session: Session, results: (session: string) => string | null): Promise<Ready> {
+  async #ready(session: Session, results: (session: string) => Buffer | null): Promise<Ready> {
     const found = sessionInput(this.store, session.feed, this.study.protocol);
     if (typeof found === 'string') return { session, kept: null, done: { computed: found, raw: null } };
     const done = await this.crew.run('exportSession', this.#job(session, found.input, results));
     return { session, kept: found.kept, done };
   }
 
-  #job({ session }: Session, input: SessionInput, results: (session: string) => string | null) {
+  #job({ session }: Session, input: SessionInput, results: (session: string) => Buffer | null) {
     const rawOut = this.options.raw ? join(this.options.out, rawPath(session)) : null;
-    return { session, input, resultFile: results(session), rawOut, createdBy: this.#createdBy };
+    return { session, input, result: results(session), rawOut, createdBy: this.#createdBy };
   }
 
   #take({ session, kept, done: { computed, raw } }: Ready, shiftWeeks: number): void {

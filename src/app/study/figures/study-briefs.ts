@@ -32,7 +32,7 @@ export async function studyBriefs(
     async ({ session, feed }) => {
       const found = sessionInput(store, feed, study.protocol);
       if (typeof found === 'string') return found;
-      const job = { session, input: found.input, resultFile: results(session), rawOut: null, createdBy: '' };
+      const job = { session, input: found.input, result: results(session), rawOut: null, createdBy: '' };
       return (await crew.run('exportSession', job)).computed;
     },
     ({ session, participant, arm }, computed) => {

@@ -3,6 +3,7 @@ import type { SessionBrief } from '../../../research/group/brief.ts';
 import { curvesByArm } from '../../../research/group/curves.ts';
 import { PUBLISHED_CURVES } from '../../../research/group/published-curves.ts';
 import { groupGraphSvg } from '../../../review/index.ts';
+import type { SideFiles } from '../../../store/side-files.ts';
 import { languageOf } from '../../review/queries.ts';
 import { armNames, isBlinded, isClosed } from '../blinding.ts';
 import { WITHDRAWN } from '../export/privacy.ts';
@@ -24,8 +25,8 @@ const NO_CLOCK = {
   },
 };
 
-/** @param studies folder of all studies */
-export function studyService(studies: string): StudyService {
+/** @param studies files of all studies */
+export function studyService(studies: SideFiles): StudyService {
   const opened = (code: string): StudyFolder => StudyFolder.open(studies, code, NO_CLOCK);
   return {
     studies() {

@@ -1,7 +1,7 @@
-/** One session of a recomputation: computed, stored, and compared with the earlier result. */
+/** One session of a recomputation: computed, and compared with the earlier result. */
 import { briefOf, type SessionBrief } from '../../../research/group/brief.ts';
 import type { RefinedFeed } from '../../../sensing/index.ts';
-import { readResult, writeResult } from '../sessions/result-file.ts';
+import { packedResult, resultIn } from '../sessions/result-file.ts';
 import { type Computed, computeSession, isSetAside, type SessionInput } from '../sessions/session-result.ts';
 import { type Difference, differencesOf } from './differences.ts';
 
@@ -9,14 +9,16 @@ export interface RecomputeJob {
   session: string;
   participant: string;
   input: SessionInput;
-  /** File of the result; an existing one with the same input is reused. */
-  out: string;
-  /** File of the earlier run's result; null: compare with the store. */
-  before: string | null;
+  /** The result that this run has already; one with the same input is reused. */
+  known: Uint8Array | null;
+  /** The earlier run's result; null: compare with the store. */
+  before: Uint8Array | null;
   kept: RefinedFeed | null;
 }
 
 export interface RecomputedSession {
+  /** To be kept as the result of this run; null: it is kept already. */
+  result: Uint8Array | null;
   setAside: Extract<Computed, string> | null;
   captureSha256: string | null;
   /** Sleeve time from the first row to the last, s. */
@@ -32,21 +34,19 @@ export function recomputeSession({
   session,
   participant,
   input,
-  out,
+  known,
   before,
   kept,
 }: RecomputeJob): RecomputedSession {
-  let computed = readResult(out, input);
-  if (computed === null) {
-    computed = computeSession(input);
-    writeResult(out, input, computed);
-  }
-  const old = (before === null ? null : readResult(before, null)) ?? (kept && { refined: kept });
+  const already = resultIn(known, input);
+  const computed = already ?? computeSession(input);
+  const result = already === null ? packedResult(input, computed) : null;
+  const old = resultIn(before, null) ?? (kept && { refined: kept });
   const beside = { isCompared: old !== null, differences: old === null ? [] : differencesOf(old, computed) };
   if (isSetAside(computed))
-    return { setAside: computed, captureSha256: null, lengthSec: 0, ...beside, brief: null };
+    return { result, setAside: computed, captureSha256: null, lengthSec: 0, ...beside, brief: null };
   const { refined, captureSha256 } = computed;
   const lengthSec = (refined.atSec.at(-1) ?? 0) - (refined.atSec[0] ?? 0);
   const { arm: _, ...brief } = briefOf({ session, participant, arm: '' }, computed);
-  return { setAside: null, captureSha256, lengthSec, ...beside, brief };
+  return { result, setAside: null, captureSha256, lengthSec, ...beside, brief };
 }

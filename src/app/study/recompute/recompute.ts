@@ -1,15 +1,11 @@
 /** Recomputes all sessions of a study with the present estimator and compares with earlier results. */
-import * as fs from 'node:fs';
-import { join } from 'node:path';
 import { stringify } from 'csv-stringify/sync';
-import { replaceFile, writeAll } from '../../../store/disk.ts';
-import { type Crew, inOrder } from '../crew/crew.ts';
+import { inOrder } from '../crew/crew.ts';
 import { type StudyStore, sessionInput } from '../sessions/session-result.ts';
 import { type ListedAside, Seen } from '../sessions/set-aside-list.ts';
-import type { StudyFolder } from '../study-folder.ts';
-import type { Session } from '../study-logs.ts';
-import type { RecomputedSession } from './recompute-session.ts';
-import { beginRun, DIFFERENCES, endRun, type Run, type RunBrief, resultPath, writeBriefs } from './runs.ts';
+import type { Session, StudyFolder } from '../study-folder.ts';
+import type { RecomputedSession, RecomputeJob } from './recompute-session.ts';
+import { beginRun, DIFFERENCES, endRun, type Run, type RunBrief, resultName, writeBriefs } from './runs.ts';
 
 export interface Recomputed {
   folder: string;
@@ -27,6 +23,12 @@ export interface Recomputed {
   moved: { what: string; unit: string; sessions: number; most: number }[];
 }
 
+/** Whoever computes sessions. */
+export interface RecomputeCrew {
+  readonly hands: number;
+  run(job: 'recomputeSession', arg: RecomputeJob): Promise<RecomputedSession>;
+}
+
 export interface RecomputeOptions {
   programSha256: string;
   softwareVersion: string;
@@ -41,7 +43,7 @@ const NO_CHANGE = 0.002;
 export async function recomputeStudy(
   study: StudyFolder,
   store: StudyStore,
-  crew: Crew,
+  crew: RecomputeCrew,
   { programSha256, softwareVersion, onProgress = () => {} }: RecomputeOptions,
 ): Promise<Recomputed> {
   const { run, isResumed, before } = beginRun(study, programSha256, softwareVersion);
@@ -68,13 +70,13 @@ export async function recomputeStudy(
     },
   );
   const text = stringify(lines, { record_delimiter: '\r\n' });
-  replaceFile(fs, join(run.folder, DIFFERENCES), (fd) => writeAll(fs, fd, Buffer.from(text)));
+  run.files.replace(DIFFERENCES, text);
   writeBriefs(run, briefs);
   const setAside = seen.list;
   endRun(run, { sessions: sessions.length - setAside.length, setAside });
   study.audit('recomputed', `${sessions.length - setAside.length} sessions`);
   return {
-    folder: run.folder,
+    folder: run.files.where(),
     isResumed,
     comparedWith: before?.name ?? null,
     sessions: sessions.length - setAside.length,
@@ -88,7 +90,7 @@ export async function recomputeStudy(
 interface Around {
   study: StudyFolder;
   store: StudyStore;
-  crew: Crew;
+  crew: RecomputeCrew;
   run: Run;
   before: Run | null;
 }
@@ -98,6 +100,7 @@ async function one({ session, participant, feed }: Session, around: Around): Pro
   const found = sessionInput(store, feed, study.protocol);
   if (typeof found === 'string')
     return {
+      result: null,
       setAside: found,
       captureSha256: null,
       lengthSec: 0,
@@ -105,14 +108,16 @@ async function one({ session, participant, feed }: Session, around: Around): Pro
       differences: [],
       brief: null,
     };
-  return crew.run('recomputeSession', {
+  const done = await crew.run('recomputeSession', {
     session,
     participant,
     input: found.input,
-    out: resultPath(run, session),
-    before: before && resultPath(before, session),
+    known: run.files.read(resultName(session)),
+    before: before?.files.read(resultName(session)) ?? null,
     kept: before === null ? found.kept.refined : null,
   });
+  if (done.result) run.files.replace(resultName(session), done.result);
+  return done;
 }
 
 function movedIn(lines: readonly (string | number | null)[][]): Recomputed['moved'] {

@@ -1,11 +1,14 @@
 /** Bindings of sleeves from the store, and the settings of their next feeds. */
 import { learnedCalibration } from '../../../calibration/walk/history.ts';
-import type { FeedSetup } from '../../../feed/record/feed.ts';
 import { type Calibration, parseCalibration } from '../../../sensing/index.ts';
 import { EMPTY_SETUP } from '../../../store/database/settings.ts';
 import type { FeedStore } from '../../../store/feed-store.ts';
 import { guideFrom } from '../../babies/babies-service.ts';
 import { keptHistory } from '../../sleeve/checked-feeds.ts';
+import { guideInStudy } from '../../study/study-feeds.ts';
+import { STUDY_CLOCK, studiesAmong } from '../../study/study-folder.ts';
+import { guideWithTeats } from '../../teats/teat-passports.ts';
+import { type MilkOfBindings, nextSetup } from '../../ward/next-setup.ts';
 import type { SleeveBinding } from './store-ops.ts';
 
 /** Cache: the tables of a bottle are made once, even if it is used in many sleeves. */
@@ -28,30 +31,26 @@ export function bindingOf(
   sleeveNumber: number,
   simulated: boolean,
   nowMs: () => number,
+  milk: MilkOfBindings = new Map(),
 ): SleeveBinding | null {
   const sleeveId = String(sleeveNumber);
   const kept = store.calibrationFor(sleeveId);
   if (!kept) return null;
   const made = parseCalibration(kept, `kept for sleeve ${sleeveId}`);
-  const { calibration } = learnedCalibration(made, keptHistory(store, sleeveId, made).read());
-  const bound = store.ward(({ records }) =>
-    records.bindings().findLast(({ sleeve }) => sleeve === sleeveNumber),
-  );
-  const guide = guideFrom(store, nowMs, simulated);
-  const setup = setupOf(store, bound?.babyId ?? null);
+  const history = keptHistory(store, sleeveId, made).read();
+  const { calibration } = learnedCalibration(made, history);
+  const bound =
+    store.ward(({ records }) => records.bindings().findLast(({ sleeve }) => sleeve === sleeveNumber)) ?? null;
+  const ofFamily = guideWithTeats(guideFrom(store, nowMs, simulated), store.files);
+  const guide = guideInStudy(ofFamily, studiesAmong(store.files), STUDY_CLOCK);
+  const setup = nextSetup(store, bound, nowMs(), milk);
   const [guided, nobody] = [guide(setup), guide(EMPTY_SETUP)];
-  return { calibration, setup, guided, nobody, bound: bound?.no ?? null, simulated };
-}
-
-/** At home the last answers are the default of the next feed; on a ward the next feed has no baby until labels are scanned. */
-function setupOf(store: FeedStore, babyId: string | null): FeedSetup {
-  if (babyId === null) return EMPTY_SETUP;
-  const { name = null, birthDate = null } = store.getBaby(babyId) ?? {};
-  return { ...EMPTY_SETUP, babyId, babyName: name, babyBirthDate: birthDate };
+  return { calibration, made, history, setup, guided, nobody, bound: bound?.no ?? null, simulated };
 }
 
 /** A binding from the thread, with its bottle taken from the cache. */
 export const interned = (binding: SleeveBinding): SleeveBinding => ({
   ...binding,
   calibration: withKnownBottle(binding.calibration),
+  made: withKnownBottle(binding.made),
 });

@@ -4,10 +4,12 @@
  */
 import { Subject } from 'rxjs';
 import { PlainError } from '../../../base/errors.ts';
+import type { CalibrationHistory } from '../../../calibration/walk/history.ts';
 import type { FeedSetup, FeedSummary } from '../../../feed/record/feed.ts';
 import type { FeedStorage } from '../../../feed/record/feed-storage.ts';
 import type { Handed } from '../../../feed/record/held.ts';
 import type { Trouble } from '../../../feed/record/pending-writes.ts';
+import type { KeptHistory } from '../../sleeve/checked-feeds.ts';
 import { interned } from './sleeve-bindings.ts';
 import type { FromStore, NumberedOp, SleeveBinding, StoreOp, ToStore } from './store-ops.ts';
 
@@ -24,6 +26,8 @@ interface Running {
 export class StoreFront {
   /** Ids of feeds of which the store has less than was handed over. */
   readonly behind$ = new Subject<string>();
+  /** Messages for whoever runs the program. */
+  readonly said$ = new Subject<string>();
   /** Why the store fails now; null while it works. */
   trouble: Trouble | null = null;
   /** Since when it fails, ms of the given clock; null while it works. */
@@ -77,6 +81,9 @@ export class StoreFront {
         this.#asked.get(message.ask)?.reject(new PlainError(message.trouble.code, message.trouble.text, ''));
         this.#asked.delete(message.ask);
         break;
+      case 'said':
+        this.said$.next(message.text);
+        break;
       case 'closed':
         this.#closed?.();
     }
@@ -116,6 +123,17 @@ export class StoreFront {
       readSetup: setupNow,
       // The baby of the next feed is set by labels, not here.
       writeSetup: () => {},
+    };
+  }
+
+  /** The history of a sleeve's calibration. @param latest  so far */
+  historyFrom(latest: CalibrationHistory): KeptHistory {
+    return {
+      read: () => latest,
+      write: (history) => {
+        latest = history;
+        this.#post({ kind: 'history', history });
+      },
     };
   }
 

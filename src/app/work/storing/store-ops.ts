@@ -1,4 +1,5 @@
 /** Messages between the guiding side and the store thread. Plain data, in order for each feed; repeating one has no further effect. */
+import type { CalibrationHistory } from '../../../calibration/walk/history.ts';
 import type { FeedSetup, FeedSummary } from '../../../feed/record/feed.ts';
 import type { FeedPart, FeedStorage } from '../../../feed/record/feed-storage.ts';
 import type { Handed } from '../../../feed/record/held.ts';
@@ -25,6 +26,9 @@ export interface NumberedOp {
 /** What belongs to a sleeve by the store: its calibration, the baby of the next feed, and that feed's settings. */
 export interface SleeveBinding {
   calibration: Calibration;
+  /** Without learned corrections, which are in the history. */
+  made: Calibration;
+  history: CalibrationHistory;
   setup: FeedSetup;
   guided: Guided;
   /** Settings of a feed without a baby. */
@@ -38,6 +42,8 @@ export interface SleeveBinding {
 export type ToStore =
   | { kind: 'keep'; ops: NumberedOp[] }
   | { kind: 'bindings'; ask: number; sleeveNumbers: number[] }
+  /** Not confirmed: a lost entry of a calibration's history does not matter. */
+  | { kind: 'history'; history: CalibrationHistory }
   | { kind: 'close' };
 
 /** From the thread. Null for a sleeve without a calibration. */
@@ -50,4 +56,6 @@ export type FromStore =
   | { kind: 'behind'; feedId: string }
   | { kind: 'bindings'; ask: number; bindings: [number, SleeveBinding | null][] }
   | { kind: 'unasked'; ask: number; trouble: Trouble }
+  /** A message for whoever runs the program. */
+  | { kind: 'said'; text: string }
   | { kind: 'closed' };

@@ -1,14 +1,18 @@
 /** The storing side: opens the store as soon as possible and queues what comes before. A dead store delays only this side. */
 import { PlainError } from '../../../base/errors.ts';
 import { SOFTWARE_VERSION } from '../../../base/version.ts';
+import type { Trouble } from '../../../feed/record/pending-writes.ts';
 import type { FeedStore } from '../../../store/feed-store.ts';
 import { openStore } from '../../../store/open-store.ts';
 import { type DatabaseChoice, isDatabaseUrl } from '../../../store/postgres/address.ts';
 import { openStoreAt } from '../../../store/postgres/postgres-store.ts';
-import type { WardRecords } from '../../../store/ward/ward-records.ts';
+import type { Aside } from '../../aside/aside.ts';
+import { keepHistory } from '../../sleeve/checked-feeds.ts';
+import type { MilkOfBindings } from '../../ward/next-setup.ts';
+import { type AfterFeeds, afterFeeds } from './after-feeds.ts';
 import { bindingOf } from './sleeve-bindings.ts';
 import type { FromStore, SleeveBinding, ToStore } from './store-ops.ts';
-import { type QueueAnswers, StoreQueue } from './store-queue.ts';
+import { StoreQueue } from './store-queue.ts';
 
 /** A folder of this computer, or a database server. */
 export interface StoreChoice extends DatabaseChoice {
@@ -21,6 +25,7 @@ export interface StoreSide {
 }
 
 const TRY_AGAIN_MS = 1000;
+const LOOK_MS = 60_000;
 
 export function openChosenStore(choice: StoreChoice): FeedStore {
   const options = { recording: true, softwareVersion: SOFTWARE_VERSION, packsLater: true };
@@ -30,20 +35,20 @@ export function openChosenStore(choice: StoreChoice): FeedStore {
 /**
  * @param answer  sends a message to the guiding side
  * @param open  opens the store; tried again until it works
+ * @param aside  makes refined passes and packs captures; null: neither is done here
  */
 export function storeSide(
   choice: StoreChoice,
   answer: (message: FromStore) => void,
   open: (choice: StoreChoice) => FeedStore = openChosenStore,
+  aside: Aside | null = null,
 ): StoreSide {
   let store: FeedStore | null = null;
   let queue: StoreQueue | null = null;
+  let after: AfterFeeds | null = null;
   let early: Extract<ToStore, { kind: 'keep' }>['ops'] = [];
   let timer: NodeJS.Timeout | null = null;
-  const plainly = (error: unknown): { code: string; text: string } => {
-    if (!(error instanceof PlainError)) throw error;
-    return { code: error.code, text: error.text };
-  };
+  const milk: MilkOfBindings = new Map();
   const later = (): void => {
     timer ??= setTimeout(() => {
       timer = null;
@@ -61,11 +66,13 @@ export function storeSide(
     }
     answer({ kind: 'open' });
     answer({ kind: 'trouble', trouble: null });
+    after = afterFeeds(store, { aside, nowMs: Date.now, say: (text) => answer({ kind: 'said', text }) });
+    after.look();
     queue = new StoreQueue(store, {
       kept: (feedId, upTo) => answer({ kind: 'kept', feedId, upTo }),
       behind: (feedId) => answer({ kind: 'behind', feedId }),
       trouble: (trouble) => answer({ kind: 'trouble', trouble }),
-      ...labelsAt(store),
+      ...after,
     });
     queue.add(early);
     early = [];
@@ -76,21 +83,8 @@ export function storeSide(
     queue!.drain();
     if (!queue!.isEmpty) later();
   };
-  const tellBindings = ({ ask, sleeveNumbers }: Extract<ToStore, { kind: 'bindings' }>): void => {
-    try {
-      if (!store) throw notOpen();
-      const { simulated } = choice;
-      const of = store;
-      const bindings = sleeveNumbers.map((number): [number, SleeveBinding | null] => [
-        number,
-        bindingOf(of, number, simulated, Date.now),
-      ]);
-      answer({ kind: 'bindings', ask, bindings });
-    } catch (error) {
-      answer({ kind: 'unasked', ask, trouble: plainly(error) });
-    }
-  };
   work();
+  const looking = setInterval(() => after?.look(), LOOK_MS).unref();
   return {
     take(message) {
       switch (message.kind) {
@@ -99,8 +93,14 @@ export function storeSide(
           else early.push(...message.ops);
           return work();
         case 'bindings':
-          return tellBindings(message);
+          return answer(bindingsOf(store, choice, milk, message));
+        case 'history':
+          if (store) keepHistory(store, message.history);
+          return;
         case 'close':
+          clearInterval(looking);
+          after?.close();
+          aside?.close();
           if (timer) clearTimeout(timer);
           store?.close();
           answer({ kind: 'closed' });
@@ -109,27 +109,29 @@ export function storeSide(
   };
 }
 
-/** A binding by labels is for one feed; an error in recording that must not stop the feed. */
-function labelsAt(store: FeedStore): Pick<QueueAnswers, 'begun' | 'over'> {
-  const sleeves = new Map<string, number>();
-  const say = (does: (records: WardRecords) => void): void => {
-    try {
-      store.ward(({ records }) => does(records));
-    } catch (error) {
-      if (!(error instanceof PlainError)) throw error;
-    }
-  };
-  return {
-    begun({ id, sleeveId }) {
-      sleeves.set(id, Number(sleeveId));
-      say((records) => records.nameFeed(Number(sleeveId), id));
-    },
-    over(feedId) {
-      const sleeve = sleeves.get(feedId);
-      sleeves.delete(feedId);
-      if (sleeve !== undefined) say((records) => records.feedOver(sleeve, Date.now()));
-    },
-  };
+/** The bindings of some sleeves, or why they cannot be read. */
+function bindingsOf(
+  store: FeedStore | null,
+  { simulated }: StoreChoice,
+  milk: MilkOfBindings,
+  { ask, sleeveNumbers }: Extract<ToStore, { kind: 'bindings' }>,
+): FromStore {
+  try {
+    if (!store) throw notOpen();
+    const bindings = sleeveNumbers.map((number): [number, SleeveBinding | null] => [
+      number,
+      bindingOf(store, number, simulated, Date.now, milk),
+    ]);
+    return { kind: 'bindings', ask, bindings };
+  } catch (error) {
+    return { kind: 'unasked', ask, trouble: plainly(error) };
+  }
+}
+
+/** @throws other errors than PlainErrors */
+function plainly(error: unknown): Trouble {
+  if (!(error instanceof PlainError)) throw error;
+  return { code: error.code, text: error.text };
 }
 
 const notOpen = (): PlainError =>

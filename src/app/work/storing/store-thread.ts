@@ -1,9 +1,16 @@
 /** Starts the storing side in a thread of its own, so that a slow or dead database never delays guidance; it is restarted if it is lost. */
 import { parentPort, Worker, workerData } from 'node:worker_threads';
 import { monotonic } from '../../../../firmware-bridge/links/monotonic.ts';
+import {
+  type DatabaseChoice,
+  databaseAddress,
+  isDatabaseUrl,
+  surroundingsFor,
+} from '../../../store/postgres/address.ts';
+import { type Aside, createAside } from '../../aside/aside.ts';
 import { StoreFront } from './store-front.ts';
 import type { FromStore, ToStore } from './store-ops.ts';
-import { type StoreChoice, storeSide } from './store-side.ts';
+import { openChosenStore, type StoreChoice, storeSide } from './store-side.ts';
 
 const START_AGAIN_MS = 1000;
 
@@ -28,7 +35,7 @@ export function startStoreThread(
     () => monotonic.now(),
   );
   if (program.endsWith('.ts')) {
-    const side = storeSide(choice, (message) => front.hear(message));
+    const side = sideOf(choice, (message) => front.hear(message));
     take = (message) => side.take(message);
     return { front, close: () => front.close() };
   }
@@ -59,9 +66,19 @@ export function startStoreThread(
   };
 }
 
+/** Heavy work after a feed is done by a process of its own, at the lowest priority, which runs only while there is such work. */
+const sideOf = (choice: StoreChoice, answer: (message: FromStore) => void) =>
+  storeSide(choice, answer, openChosenStore, asideOf(choice));
+
+function asideOf(choice: DatabaseChoice): Aside {
+  const { database } = choice;
+  const env = isDatabaseUrl(database) ? surroundingsFor(choice, databaseAddress(choice)) : process.env;
+  return createAside({ folder: database, env });
+}
+
 /** Runs inside the thread. */
 export function serveStoreThread(): void {
   const choice: StoreChoice = workerData;
-  const side = storeSide(choice, (message) => parentPort!.postMessage(message));
+  const side = sideOf(choice, (message) => parentPort!.postMessage(message));
   parentPort!.on('message', (message: ToStore) => side.take(message));
 }

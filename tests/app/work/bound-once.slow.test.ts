@@ -1,0 +1,93 @@
+/** What labels bound is for one feed, also when its worker dies as that feed is over; and a sleeve whose bottle must not be given says so. */
+import { describe, expect, it, onTestFinished } from 'vitest';
+import { encodeMessage, MESSAGES, SAMPLE_FLAGS } from '../../../firmware-bridge/wire/index.ts';
+import { newId } from '../../../src/app/relay/broker-choice.ts';
+import { brokerSource } from '../../../src/app/ward/broker-source.ts';
+import { simulateCapture } from '../../../src/simulation/simulated-capture.ts';
+import { babyEntry } from '../../support/babies.ts';
+import { noBroker } from '../../support/broker.ts';
+import { requireBuild } from '../../support/command.ts';
+import { noPostgres } from '../../support/postgres.ts';
+import { temporaryFolder } from '../../support/temporary-folder.ts';
+import { startWard, WARD_PLACE } from '../../support/ward/ward.ts';
+import { joined, scanAll } from '../../support/wire.ts';
+
+const missing = noBroker ?? noPostgres;
+/** Samples of the last seconds, in which the button is held: it ends a feed after two. */
+const HELD = 4 * 80;
+
+/** The feeds one after another, as one sleeve sends them; the button is held at the end of the first. */
+function oneAfterAnother(feeds: readonly Uint8Array[]): Uint8Array {
+  const all = feeds.map((feed) => scanAll(feed).samples);
+  const samples = all.flatMap((feed, i) =>
+    feed.map((sample, k) => {
+      const isHeld = i === 0 && k >= feed.length - HELD;
+      return { ...sample, flags: sample.flags | (isHeld ? SAMPLE_FLAGS.buttonDown : 0) };
+    }),
+  );
+  return joined(
+    samples.map((sample, i) =>
+      encodeMessage(MESSAGES.SAMPLE, { ...sample, sequence: i % 2 ** 16, timeMicros: i * 12_500 }),
+    ),
+  );
+}
+
+describe.skipIf(missing !== null)(`labels of one feed ${missing ?? ''}`, () => {
+  requireBuild();
+
+  it('bind that feed alone, though its worker is killed once it is over', async () => {
+    let child = '';
+    const next = simulateCapture({ scenario: 'paced', seed: 1, longestSec: 60 }).bytes;
+    const ward = await startWard({
+      folder: temporaryFolder(),
+      ...{ sleeves: 1, workers: 2, database: 'postgres', seconds: 40, spreadSec: 0 },
+      whenOver: onTestFinished,
+      sends: (feed) => oneAfterAnother([feed, next]),
+      prepare(store) {
+        child = store.addBaby({ ...babyEntry(), name: 'Ilo' }).id;
+        const atMs = Date.now();
+        store.ward(({ records }) =>
+          records.bind({ atMs, babyId: child, bottle: 'BOTTLE', sleeve: 1, container: 'x', by: null }),
+        );
+      },
+    });
+    const patient = { timeout: 300_000, interval: 1000 };
+    const guiding = async (): Promise<number> => {
+      const all = await Promise.all(
+        ward
+          .healthUrls()
+          .map(async (url): Promise<{ sleeves: number }> => (await fetch(`${url}/health`)).json()),
+      );
+      return all.findIndex(({ sleeves }) => sleeves === 1);
+    };
+    const first = () => ward.read((store) => store.list().at(-1));
+    await expect.poll(() => first()?.state, patient).toBe('ended');
+    const dying = ward.workers[await guiding()]!;
+    await dying.kill();
+    await expect.poll(() => ward.read((store) => store.list().length), patient).toBe(2);
+    const [second, before] = ward.read((store) => store.list());
+    expect(before!.setup).toMatchObject({ babyId: child, babyName: 'Ilo' });
+    expect(second!.setup.babyId ?? null).toBeNull();
+    const kept = ward.read((store) => store.ward(({ records }) => records.bindingOfFeed(before!.id)));
+    expect(kept).toMatchObject({ sleeve: 1, overAtMs: expect.any(Number) });
+    expect(ward.read((store) => store.ward(({ records }) => records.bindings()))).toEqual([]);
+    await dying.start();
+    // Refined and packed by whoever lives, as at home after a feed.
+    const settled = () => ward.read((store) => [store.get(before!.id)!.refined !== null, store.unsettled()]);
+    await expect.poll(settled, patient).toEqual([true, []]);
+
+    const board = brokerSource({
+      ...{ address: ward.broker.address, place: WARD_PLACE, id: newId(), say: () => {} },
+    });
+    onTestFinished(() => board.close());
+    await expect.poll(() => board.isCutOff(), patient).toBe(false);
+    const seen = async () => (await ward.cots.report())[0]!;
+    const isRed = ([, ...color]: number[]) => color.join() === '255,0,0';
+    expect((await seen()).lights.some(isRed)).toBe(false);
+    board.stop!(1, 60);
+    await expect.poll(async () => (await seen()).lights.some(isRed), patient).toBe(true);
+    expect((await seen()).sounds.length).toBeGreaterThan(0);
+    board.stop!(1, 0);
+    await expect.poll(async () => (await seen()).lights.slice(-1).some(isRed), patient).toBe(false);
+  });
+});
