@@ -1,7 +1,7 @@
 /**
- * The sleeve's light, buzzer and button, by a johnny-five board on a link. Both the Firmata library and our own scanner hear
- * the line, and there is one writer, the link. The library hears only whole ordinary messages: our own are none of its
- * business, and an unterminated one would grow its buffer for ever.
+ * The sleeve's light, buzzer and button, by a johnny-five board on a link. Both the Firmata library and our own scanner receive
+ * the bytes; only the link writes. The library gets complete ordinary Firmata messages only: it has no use for our own messages,
+ * and an unterminated one would make its buffer grow without limit.
  */
 import type { Firmata } from 'firmata-io';
 import five, { type RGB } from 'johnny-five';
@@ -48,17 +48,17 @@ export interface LightColor {
 }
 
 export interface SleeveBoard {
-  /** Resolves once the light can be driven; fails with a PlainError after the time-out, while the board tries on. */
+  /** Resolves once the light can be set; fails with a PlainError after the time-out, while the board keeps trying. */
   readonly ready: Promise<void>;
-  /** True while the button is down, as the Firmata library reads it; replays the latest. */
+  /** True while the button is down, as the Firmata library reads it; replays the latest value. */
   readonly button$: Observable<boolean>;
-  /** Sent when it changes, again with the next heartbeat, and whenever the sleeve may have forgotten it. */
+  /** Sent when it changes, again with the next heartbeat, and whenever the sleeve may have lost it. */
   setLight(color: LightColor): void;
   sound(sound: Sound): void;
   /** To be called at least once a second. */
   heartbeat(guidanceOn: boolean): void;
   stream(on: boolean): void;
-  /** Lets the link go, but does not close it. */
+  /** Stops using the link, but does not close it. */
   close(): void;
 }
 
@@ -72,19 +72,19 @@ interface Outputs {
   rgb: RGB;
 }
 
-/** A handshake that is not through after this long begins anew. */
+/** A handshake that takes longer is started again. */
 const HANDSHAKE_MS = 2000;
-/** How often the sleeve is asked for its battery, with a heartbeat; one that does not measure it does not answer. */
+/** How often the sleeve is asked for its battery voltage, together with a heartbeat; a sleeve that does not measure it does not answer. */
 const BATTERY_ASKED_MS = 10_000;
 
 /**
- * The light is sent again after this long: without a heartbeat the sleeve has by then put a sign of its own there (sleeve contract, section 2), and a
- * radio may have lost it twice.
+ * The light is sent again after this time: without a heartbeat the sleeve shows its own "no guidance" light by then (sleeve contract, section 2), and a
+ * radio link may have lost the message twice.
  */
 const LIGHT_AGAIN_MS = 2000;
 
-/** Puts a board on `link`, which may be opened before or after. Several boards may live in one process. */
-// biome-ignore lint/complexity/noExcessiveLinesPerFunction: one board: what a reset forgets is what its commands have set
+/** Creates a board on `link`, which may be opened before or after. One process may have several boards. */
+// biome-ignore lint/complexity/noExcessiveLinesPerFunction: one board: a reset must restore exactly the state that its commands set
 export function createSleeveBoard(
   link: SleeveLink,
   options: BoardOptions = {},
@@ -100,7 +100,7 @@ export function createSleeveBoard(
   let light: LightColor = { red: 0, green: 0, blue: 0 };
   let streaming = true;
   let lightSentMs = Number.NEGATIVE_INFINITY;
-  /** It has changed since the last heartbeat. */
+  /** The light has changed since the last heartbeat. */
   let lightIsNew = false;
   let guided = false;
   let batteryAskedMs = Number.NEGATIVE_INFINITY;
@@ -108,7 +108,7 @@ export function createSleeveBoard(
   const ready = new Promise<void>((resolve, reject) => {
     settle = { resolve, reject };
   });
-  // Whoever does not wait for it need not fear it.
+  // Nobody has to await `ready`, so its failure must not count as unhandled.
   ready.catch(() => {});
 
   const send = (bytes: Uint8Array): void => {
@@ -133,7 +133,7 @@ export function createSleeveBoard(
     lightSentMs = scheduler.now();
   }
 
-  /** Everything a chip forgets when it is reset, or may not have heard while the link was away. */
+  /** Sends again everything that a chip loses in a reset, or may have missed while the link was down. */
   function restore(restored: Outputs): void {
     const { io } = restored;
     for (const pin of [SLEEVE_PINS.red, SLEEVE_PINS.green, SLEEVE_PINS.blue]) io.pinMode(pin, io.MODES.PWM);
@@ -184,7 +184,7 @@ export function createSleeveBoard(
     heartbeat(guidanceOn) {
       send(encodeMessage(MESSAGES.HEARTBEAT, { guidanceOn: guidanceOn ? 1 : 0 }));
       const nowMs = scheduler.now();
-      // A change that a radio lost would leave an old cue standing.
+      // If a radio link lost the change, an old cue would stay on the light.
       const isDue = lightIsNew || !guided || nowMs - lightSentMs >= LIGHT_AGAIN_MS;
       if (guidanceOn && isDue && outputs) sendLight(outputs);
       if (guidanceOn) lightIsNew = false;
@@ -204,7 +204,7 @@ export function createSleeveBoard(
       settle.reject(
         new PlainError('board-closed', `The sleeve on ${link.label} was let go.`, 'Start again.'),
       );
-      // A button held down now would keep the library's timer, and with it the process, alive.
+      // If the button is down now, a timer of the library would keep the process alive.
       outputs?.io.emit(`digital-read-${SLEEVE_PINS.button}`, 1);
       outputs = null;
       listener?.close();

@@ -10,7 +10,7 @@ declare module 'firmata-io' {
     constructor(transport: FirmataTransport, options?: { reportVersionTimeout?: number });
     readonly transport: FirmataTransport;
     readonly MODES: { INPUT: number; OUTPUT: number; PWM: number; PULLUP: number };
-    /** Timer after which the library asks for the version by itself. */
+    /** Timer after which the library asks for the version on its own. */
     readonly reportVersionTimeoutId: NodeJS.Timeout;
     pinMode(pin: number, mode: number): void;
     reportDigitalPin(pin: number, on: 0 | 1): void;

@@ -1,4 +1,4 @@
-/** The Firmata library on a link that is already open: what it hears and says, and its handshake. */
+/** The Firmata library on a link that is already open: what it receives and sends, and its handshake. */
 import { EventEmitter } from 'node:events';
 import firmataIo, { type Firmata, type FirmataTransport } from 'firmata-io';
 import type { SleeveLink } from './links/link.ts';
@@ -6,17 +6,17 @@ import { FIRMATA } from './wire/index.ts';
 
 export interface FirmataListener {
   readonly io: Firmata;
-  /** Hands the library one whole message. Whatever it makes of it, this does not throw. */
+  /** Passes one complete message to the library. Does not throw, whatever the library does with it. */
   hear(message: Uint8Array): void;
   close(): void;
 }
 
-/** Our own messages (user commands of Firmata), which the library is not to hear. */
+/** Our own messages (user commands of Firmata), which are not passed to the library. */
 const isOurs = (message: Uint8Array): boolean =>
   message[0] === 0xf0 && message[1]! >= 0x01 && message[1]! <= 0x0f;
 
 /**
- * Makes a library object that speaks through `link` and begins its handshake. Calls `onReady` once the sleeve has told
+ * Creates a library object that sends through `link` and starts its handshake. Calls `onReady` once the sleeve has reported
  * its version, name, pins and analog channels.
  */
 export function createFirmataListener(link: SleeveLink, onReady: (io: Firmata) => void): FirmataListener {
@@ -27,7 +27,7 @@ export function createFirmataListener(link: SleeveLink, onReady: (io: Firmata) =
     },
   }) satisfies FirmataTransport;
   const io = new firmataIo.Firmata(transport);
-  // The library would wait 5 s for a chip to speak first; ours is asked at once.
+  // The library would wait 5 s for the chip to send first; here the chip is asked at once.
   clearTimeout(io.reportVersionTimeoutId);
   io.once('ready', () => onReady(io));
   link.write(Uint8Array.of(FIRMATA.protocolVersion));
@@ -39,7 +39,7 @@ export function createFirmataListener(link: SleeveLink, onReady: (io: Firmata) =
       try {
         transport.emit('data', message);
       } catch {
-        // A broken answer, such as of a pin that is not there; the library is over it with the next message.
+        // A wrong answer, for example about a pin that does not exist; the library recovers with the next message.
       }
     },
     close() {

@@ -1,4 +1,4 @@
-/** The part of johnny-five 2.1 that is used here. The published types lack `sigint` and list members that do not exist. */
+/** The part of johnny-five 2.1 that is used here. The published types lack `sigint` and contain members that do not exist. */
 declare module 'johnny-five' {
   import type { EventEmitter } from 'node:events';
   import type { Firmata } from 'firmata-io';

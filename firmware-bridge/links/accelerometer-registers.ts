@@ -1,4 +1,4 @@
-/** Registers of the emulated accelerometer, what it feels, and how it can fail. */
+/** Registers of the emulated accelerometer, its inputs and its possible faults. */
 export const ACCELEROMETER_REGISTERS = {
   sampleRateDivider: 0x19,
   config: 0x1a,
@@ -14,24 +14,24 @@ export const ACCELEROMETER_REGISTERS = {
   whoAmI: 0x75,
 } as const;
 
-/** What the sleeve feels at a moment: specific force, 1/8192 g, and angular velocity, °/s, along and about its x, y, z. */
+/** Motion of the sleeve at a moment: specific force, 1/8192 g, and angular velocity, °/s, along and about its x, y, z. */
 export interface FeltMotion {
   readonly accelerometer: readonly [number, number, number];
-  /** Null: whoever tells does not know of turning, so the chip is one without a gyroscope. */
+  /** Null: the source has no angular velocity, so the chip acts as one without a gyroscope. */
   readonly turningDps: readonly [number, number, number] | null;
 }
 
 export interface AccelerometerFault {
-  /** Answers nothing. */
+  /** Does not answer. */
   silent?: boolean;
-  /** Its axes no longer move. */
+  /** Its readings no longer change. */
   stuck?: boolean;
-  /** Its gyroscope's axes no longer move. */
+  /** Its gyroscope's readings no longer change. */
   stuckGyroscope?: boolean;
-  /** It is another chip: what it says in WHO_AM_I, and it has no gyroscope. */
+  /** Another chip: this value in WHO_AM_I, and no gyroscope. */
   whoAmI?: number;
-  /** Its interrupt line is torn off. */
+  /** Its interrupt line is broken. */
   noInterrupt?: boolean;
-  /** It was cut off in mid-byte and holds the data line low until the clock has been pulsed so often. */
+  /** It was interrupted within a byte and holds the data line low until the clock was pulsed this many times. */
   holdsBusFor?: number;
 }

@@ -1,11 +1,11 @@
 /**
- * A capture repacked by column: less than half of what gzip needs, and the very bytes come out again. Whole samples and motions of a
- * sleeve are kept as the differences of each of their numbers from the message before of that kind, byte plane by byte plane; all else,
- * broken messages too, stays as it came, with its place. Blocks of a few minutes stand on their own, each with a checksum of the bytes
- * it stands for.
+ * A capture repacked by column: less than half of gzip's size, and lossless byte by byte. Each number of whole SAMPLE and MOTION
+ * messages is stored as the difference from the message before of the same kind, byte plane by byte plane; all other bytes,
+ * also broken messages, are stored unchanged with their position. Blocks of a few minutes are independent, each with a checksum
+ * of its original bytes.
  *
  * Layout, numbers little-endian: "EBCC", version (1 byte, 2), then blocks to the end of the file.
- * Block: length of its body (u32), first 8 bytes of the SHA-256 of the bytes it stands for, body compressed by brotli (RFC 7932).
+ * Block: length of its body (u32), first 8 bytes of the SHA-256 of the original bytes, body compressed by brotli (RFC 7932).
  * Body: length of the bytes (u32), samples (u32), runs (u32), bytes that are in no message (u32), motions (u32); for each run the messages
  * before it since the last run and its length (u32 each); those bytes; for each message its kind (1 byte: 0 sample, 1 motion); then for
  * each number of a sample and after that of a motion (firmware-bridge/PROTOCOL.md) its byte planes, lowest first. A number's difference
@@ -25,23 +25,23 @@ import {
   writeFrame,
 } from './message-columns.ts';
 
-/** Bytes of the line in one block: some five minutes, so that damage takes no more than that. */
+/** Original bytes in one block: some five minutes, so that damage costs no more than that. */
 export const BLOCK_BYTES = 768 * 1024;
-/** How a file of this kind begins. */
+/** First bytes of such a file. */
 export const COLUMNS_HEAD: Uint8Array = Uint8Array.of(0x45, 0x42, 0x43, 0x43, 2);
 const VERSION_AT = 4;
 /** The version that had samples only. */
 const SAMPLES_ONLY = 1;
 const BLOCK_HEAD_BYTES = 12;
 const HASH_BYTES = 8;
-/** Beyond this brotli takes ten times as long for one percent. */
+/** At higher quality brotli takes ten times as long for one percent. */
 const BROTLI_QUALITY = 5;
 
-/** True when `stored` begins as a capture by column does. */
+/** True if `stored` begins like a capture by column. */
 export const isColumns = (stored: Uint8Array): boolean =>
   COLUMNS_HEAD.every((byte, i) => stored[i] === byte || (i === VERSION_AT && stored[i] === SAMPLES_ONLY));
 
-/** Packs at most `BLOCK_BYTES` of the line. The caller puts `COLUMNS_HEAD` before the first block. */
+/** Packs at most `BLOCK_BYTES`. The caller writes `COLUMNS_HEAD` before the first block. */
 export function packBlock(bytes: Uint8Array): Uint8Array {
   const body = columnsOf(bytes);
   const packed = brotliCompressSync(body, {
@@ -59,7 +59,7 @@ export function packBlock(bytes: Uint8Array): Uint8Array {
 
 /**
  * @param stored a whole file
- * @returns the bytes of the line up to the first damage; `isWhole` is false when there was any
+ * @returns the original bytes up to the first damage; `isWhole` is false if there was any
  */
 export function unpackColumns(stored: Uint8Array): { bytes: Uint8Array; isWhole: boolean } {
   const parts: Uint8Array[] = [];
@@ -75,7 +75,7 @@ export function unpackColumns(stored: Uint8Array): { bytes: Uint8Array; isWhole:
   return { bytes: Buffer.concat(parts), isWhole };
 }
 
-/** @returns null when the block at `at` is cut short or damaged */
+/** @returns null if the block at `at` is incomplete or damaged */
 function unpackBlock(stored: Uint8Array, at: number): { bytes: Uint8Array; end: number } | null {
   const view = Buffer.from(stored.buffer, stored.byteOffset, stored.length);
   if (at + BLOCK_HEAD_BYTES > stored.length) return null;
@@ -88,7 +88,7 @@ function unpackBlock(stored: Uint8Array, at: number): { bytes: Uint8Array; end: 
     const isSame = Buffer.from(hashOf(bytes)).equals(view.subarray(at + 4, start));
     return isSame ? { bytes, end } : null;
   } catch {
-    // Not brotli, or numbers that lead nowhere: damage, whatever its kind.
+    // Not brotli, or inconsistent numbers: damaged in either case.
     return null;
   }
 }
@@ -96,7 +96,7 @@ function unpackBlock(stored: Uint8Array, at: number): { bytes: Uint8Array; end: 
 const hashOf = (bytes: Uint8Array): Uint8Array =>
   createHash('sha256').update(bytes).digest().subarray(0, HASH_BYTES);
 
-/** Takes the line apart; every loop is plain, there are 160 messages a second. */
+/** Splits the bytes into columns; plain loops, since there are 160 messages a second. */
 function columnsOf(bytes: Uint8Array): Buffer {
   const bodies = KINDS.map(
     ({ frameBytes, bodyBytes }) => new Uint8Array(Math.floor(bytes.length / frameBytes) * bodyBytes),
@@ -141,7 +141,7 @@ function columnsOf(bytes: Uint8Array): Buffer {
   ]);
 }
 
-/** @throws RangeError when the numbers lead nowhere */
+/** @throws RangeError when the numbers are inconsistent */
 function bytesOf(body: Buffer, hasMotions: boolean): Uint8Array {
   let from = 0;
   const part = (length: number): Buffer => {

@@ -1,6 +1,6 @@
 /**
- * Reads a capture: the bytes of the line as they came, gzip-compressed if the name ends in `.gz` (sleeve contract, section 3), or repacked
- * by column, which the file itself tells (`capture-columns.ts`).
+ * Reads a capture: the bytes as they came, gzip-compressed if the name ends in `.gz` (sleeve contract, section 3), or repacked
+ * by column, which is recognized by its content (`capture-columns.ts`).
  */
 import { readFileSync } from 'node:fs';
 import { basename } from 'node:path';
@@ -10,15 +10,15 @@ import { isColumns, unpackColumns } from './capture-columns.ts';
 
 export interface Capture {
   bytes: Uint8Array;
-  /** Plain sentences: what is not as it should be with a capture that is used all the same. */
+  /** Plain sentences about defects of a capture that is used all the same. */
   warnings: string[];
 }
 
 const isGzip = (bytes: Uint8Array): boolean => bytes[0] === 0x1f && bytes[1] === 0x8b;
 
 /**
- * @returns the capture's bytes as far as they go; a compressed one that is cut or damaged gives what comes before, and a warning
- * @throws PlainError no such file, a folder, not readable, empty, or not what its name says
+ * @returns the capture's bytes as far as they can be read; a compressed one that is incomplete or damaged gives the bytes before, and a warning
+ * @throws PlainError no such file, a folder, not readable, empty, or not of the type its name says
  */
 export function readCapture(path: string): Capture {
   const stored = readStored(path);
@@ -52,7 +52,7 @@ export function readCapture(path: string): Capture {
   return { bytes: stored, warnings: [] };
 }
 
-/** @returns the error for a file that holds no sample at all; whoever scans a capture throws it. */
+/** @returns the error for a file without a sample; thrown by whoever scans a capture. */
 export const noSamplesIn = (path: string, rejected: number): PlainError =>
   new PlainError(
     'capture-no-samples',
@@ -121,7 +121,7 @@ function nonEmpty(bytes: Uint8Array, path: string): Uint8Array {
   );
 }
 
-/** @returns what the first `length` stored bytes unpack to; null when there is damage among them. */
+/** @returns what the first `length` stored bytes unpack to; null if there is damage among them. */
 function unzipPart(stored: Uint8Array, length: number): Uint8Array | null {
   try {
     return gunzipSync(stored.subarray(0, length), { finishFlush: constants.Z_SYNC_FLUSH });
@@ -130,7 +130,7 @@ function unzipPart(stored: Uint8Array, length: number): Uint8Array | null {
   }
 }
 
-/** Damage shows at one place; all that is stored before it unpacks, so that the place can be found by halving. */
+/** All stored bytes before the damage can be unpacked, so its position is found by bisection. */
 function unzipBeforeDamage(stored: Uint8Array): Uint8Array | null {
   let good = 0;
   let bad = stored.length;

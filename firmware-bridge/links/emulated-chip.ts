@@ -1,6 +1,6 @@
 /**
  * An ATmega328P that runs a program, by avr8js. Time is counted in clock cycles since it was switched on and
- * goes on over resets. Where the emulator strays from the chip, it is put right here, each with its reason.
+ * continues over resets. Where the emulator differs from the chip it is corrected here, each time with the reason.
  */
 import {
   AVRADC,
@@ -25,7 +25,7 @@ import {
 } from 'avr8js';
 import { addTimers } from './emulated-timers.ts';
 
-/** Of the usual boards. */
+/** Clock of the usual boards. */
 export const CHIP_HZ = 16_000_000;
 const RAM_BYTES = 2048;
 const EEPROM_BYTES = 1024;
@@ -39,7 +39,7 @@ const INTERRUPTS = 0x80;
 export const RESET_FLAGS = { power: 0x01, external: 0x02, brownOut: 0x04, watchdog: 0x08 } as const;
 export type ChipReset = keyof typeof RESET_FLAGS;
 
-/** The chip between two resets: all of it is new after each. */
+/** Parts of the chip that are created again at each reset. */
 export interface ChipParts {
   readonly cpu: CPU;
   readonly portB: AVRIOPort;
@@ -56,14 +56,14 @@ interface Waiting {
 }
 
 export class EmulatedChip {
-  /** EEPROM, which outlives resets. */
+  /** EEPROM, which keeps its content over resets. */
   readonly eeprom = new EEPROMMemoryBackend(EEPROM_BYTES);
-  /** How often it was reset, by cause; switching on counts. */
+  /** Number of resets by cause; switching on counts. */
   readonly resets: Record<ChipReset, number> = { power: 0, external: 0, brownOut: 0, watchdog: 0 };
   parts!: ChipParts;
   readonly #program: Uint16Array;
   readonly #attach: (parts: ChipParts) => void;
-  /** What is to happen outside the chip, soonest first. */
+  /** Events outside of the chip, soonest first. */
   readonly #waiting: Waiting[] = [];
   readonly #everyTick: boolean;
   #soonest = Number.POSITIVE_INFINITY;
@@ -71,12 +71,12 @@ export class EmulatedChip {
   #held = false;
   #watchdogBit = false;
   #awakeSince = 0;
-  /** The longest that the core has gone on without sleeping, seconds; anybody may set it back. */
+  /** Longest time that the core ran without sleeping, seconds; may be reset by anybody. */
   longestAwakeSec = 0;
 
   /**
-   * @param attach wires the outside to the chip's parts; called at each reset
-   * @param everyTick let avr8js look at each tick of each timer, which is slow and must come to the same
+   * @param attach connects the outside to the chip's parts; called at each reset
+   * @param everyTick let avr8js handle each tick of each timer: slow, and must give the same result
    */
   constructor(
     program: Uint16Array,
@@ -99,7 +99,7 @@ export class EmulatedChip {
     return this.cycle / this.hz;
   }
 
-  /** Lets something happen outside the chip at a cycle, or as soon as possible if that is past. */
+  /** Schedules an event outside of the chip at a cycle, or as soon as possible if that has passed. */
   at(atCycle: number, run: () => void): void {
     let place = this.#waiting.length;
     while (place > 0 && this.#waiting[place - 1]!.atCycle > atCycle) place--;
@@ -107,7 +107,7 @@ export class EmulatedChip {
     this.#soonest = this.#waiting[0]!.atCycle;
   }
 
-  /** Starts the program anew. */
+  /** Starts the program again. */
   reset(cause: ChipReset): void {
     const cycles = this.cycle;
     const cpu = new CPU(this.#program, RAM_BYTES);
@@ -126,7 +126,7 @@ export class EmulatedChip {
     new AVREEPROM(cpu, this.eeprom);
     new AVRWatchdog(cpu, { watchdogInterrupt: 0x0c, MCUSR, WDTCSR: 0x60 }, clock);
     cpu.data[MCUSR] = RESET_FLAGS[cause];
-    // The watchdog of avr8js starts the core anew and leaves all else as it is.
+    // The watchdog of avr8js restarts only the core and leaves everything else as it is.
     cpu.reset = () => {
       this.#watchdogBit = true;
     };
@@ -137,7 +137,7 @@ export class EmulatedChip {
     this.#attach(this.parts);
   }
 
-  /** Holds the chip in reset, as too low a supply does, until it is reset again. */
+  /** Holds the chip in reset, like a supply that is too low, until it is reset again. */
   hold(): void {
     this.#held = true;
   }
@@ -151,7 +151,7 @@ export class EmulatedChip {
   /** Runs up to a cycle; the last instruction may end a little later. */
   run(untilCycle: number): void {
     const program = this.#program;
-    // An imported name may cost a look-up at each call.
+    // A local name: an imported one may be looked up at each call.
     const execute = avrInstruction;
     while (this.cycle < untilCycle) {
       if (this.#held) {
@@ -169,8 +169,8 @@ export class EmulatedChip {
           this.#asleep = program[cpu.pc] === SLEEP;
           if (this.#asleep) this.#noteAwake();
           execute(cpu);
-          // The instruction that follows the one that enables interrupts comes before any of them ("AVR Instruction Set
-          // Manual", SEI): a stack pointer is written in two halves that way. avr8js lets one come between.
+          // The instruction after the one that enables interrupts runs before any interrupt ("AVR Instruction Set Manual", SEI);
+          // programs rely on it when they write the stack pointer in two halves. avr8js allows an interrupt between them.
           const justEnabled = enabled === 0 && (data[SREG]! & INTERRUPTS) !== 0;
           if (!this.#asleep && !justEnabled) cpu.tick();
         }
@@ -181,14 +181,14 @@ export class EmulatedChip {
     }
   }
 
-  /** The core stands still until an interrupt: on to the next thing that happens, which is most of the speed. */
+  /** The core stands still until an interrupt, so time jumps to the next event; this gives most of the speed. */
   #sleep(cpu: CPU, untilCycle: number): void {
     const inside = (cpu as unknown as { nextClockEvent: { cycles: number } | null }).nextClockEvent;
     const next = Math.min(inside?.cycles ?? Number.POSITIVE_INFINITY, this.#soonest, untilCycle);
     if (cpu.nextInterrupt < 0 && next > cpu.cycles) cpu.cycles = next;
     const { pc } = cpu;
     cpu.tick();
-    // An interrupt was taken: the core goes on in it.
+    // An interrupt was taken: the core continues in it.
     if (cpu.pc !== pc) {
       this.#asleep = false;
       this.#awakeSince = cpu.cycles;
@@ -211,7 +211,7 @@ export class EmulatedChip {
   }
 }
 
-/** In avr8js writing a mask of pins may drop an interrupt that another pin of the port has asked for; on the chip it may not. */
+/** In avr8js writing a mask of pins may lose an interrupt requested by another pin of the port; on the chip it does not. */
 function keepPinChanges(cpu: CPU): void {
   for (const { PCMSK } of [PCINT0, PCINT1, PCINT2]) {
     cpu.writeHooks[PCMSK] = (mask) => {

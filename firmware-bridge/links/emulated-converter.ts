@@ -1,5 +1,5 @@
 /**
- * A 24-bit converter of a load cell as its wires show it (HX711 datasheet, "Serial Interface", "Reset and Power-Down",
+ * A 24-bit converter of a load cell, as seen at its wires (HX711 datasheet, "Serial Interface", "Reset and Power-Down",
  * "Output Data Rate and Format").
  */
 import type { AVRIOPort } from 'avr8js';
@@ -9,20 +9,20 @@ const READINGS_PER_SEC = 80;
 /** Four periods from a start to the first reading: 50 ms at 80 a second ("Settling time"). */
 const SETTLING_PERIODS = 4;
 const POWER_DOWN_SEC = 60e-6;
-/** Without a reading taken the line goes high while the result is renewed. */
+/** If no reading is taken, the line goes high while the result is renewed. */
 const RENEWAL_SEC = 30e-6;
 const HIGHEST = 0x7fffff;
 
 export interface ConverterFault {
-  /** Gives nothing more and cannot be started. */
+  /** No longer answers and cannot be restarted. */
   silent?: boolean;
-  /** Gives nothing more until it is started anew. */
+  /** No longer answers until it is restarted. */
   asleep?: boolean;
-  /** Its readings stand at the end of the range. */
+  /** Its readings are at the end of the range. */
   saturated?: boolean;
-  /** Its data line is tied to ground. */
+  /** Its data line is shorted to ground. */
   shorted?: boolean;
-  /** Runs on a clock of its own, this much faster: 0.01 is 1 %. */
+  /** Runs on its own clock, faster by this share: 0.01 is 1 %. */
   clockOff?: number;
 }
 
@@ -36,11 +36,11 @@ export interface WireTimes {
 
 export class EmulatedConverter {
   fault: ConverterFault = {};
-  /** Cycle of the latest ready edge. */
+  /** Cycle of the latest edge that reports a reading. */
   readyCycle = Number.NEGATIVE_INFINITY;
-  /** How often it was powered down and up. */
+  /** Number of times it was powered down and up. */
   starts = 0;
-  /** Readings taken with another number of pulses than 25, and pulses while nothing was ready. */
+  /** Readings taken with a number of pulses other than 25, and pulses while no reading was ready. */
   wrongPulses = 0;
   readonly times: WireTimes = {
     readyToFirstPulse: Number.POSITIVE_INFINITY,
@@ -63,8 +63,8 @@ export class EmulatedConverter {
 
   /**
    * @param bit of its data line in port C
-   * @param read count of its cell at a time
-   * @param skewSec how much later than others it is with its first reading
+   * @param read count of its cell, given a time
+   * @param skewSec delay of its first reading against the others
    */
   constructor(chip: EmulatedChip, bit: number, read: (atSec: number) => number, skewSec: number) {
     this.#chip = chip;
@@ -79,7 +79,7 @@ export class EmulatedConverter {
     this.#drive(this.#level);
   }
 
-  /** The chip's clock line went high or low. */
+  /** The chip's clock line changed. */
   setClock(high: boolean): void {
     if (high === this.#clock) return;
     const now = this.#chip.cycle;
@@ -118,7 +118,7 @@ export class EmulatedConverter {
     if (!this.#isReady) this.wrongPulses++;
   }
 
-  /** Powered up: gain 128, channel A, and nothing ready for four periods. */
+  /** Powered up: gain 128, channel A, and no reading for four periods. */
   #start(): void {
     this.fault.asleep = false;
     this.#isReady = false;
@@ -152,7 +152,7 @@ export class EmulatedConverter {
       this.#drive(true);
       return;
     }
-    // Between pulses of a reading the old result is kept.
+    // While a reading is being taken the old result stays.
     if (this.#isReady && this.#pulses > 0 && this.#pulses < 25) return;
     if (this.#pulses > 25) this.wrongPulses++;
     const count = saturated ? HIGHEST : this.#read(this.#chip.nowSec);

@@ -1,11 +1,11 @@
-/** Reads Intel HEX, the form in which a program goes onto the chip. */
+/** Reads Intel HEX, the file format for writing a program to the chip. */
 import { PlainError } from '../../src/base/errors.ts';
 
 /** Bytes of program memory of an ATmega328P. */
 const FLASH_BYTES = 32 * 1024;
 
 /**
- * @returns the chip's program memory, 16-bit words, erased (0xFFFF) where the file says nothing
+ * @returns the chip's program memory, 16-bit words, erased (0xFFFF) where the file has no data
  * @throws PlainError when a line is damaged or the program does not fit
  */
 export function readIntelHex(text: string): Uint16Array {

@@ -1,4 +1,4 @@
-/** The serial line of an emulated chip: bytes both ways, each when it would come at the line's rate. */
+/** The serial line of an emulated chip: bytes in both directions, each at the time given by the line's rate. */
 import { type CPU, usart0Config } from 'avr8js';
 import type { ChipParts, EmulatedChip } from './emulated-chip.ts';
 
@@ -8,7 +8,7 @@ const RECEIVER_ON = 0x10;
 const BYTE_WAITS = 0x80;
 
 export class EmulatedLine {
-  /** Bytes from the host that found the chip's receiver full (ATmega328P datasheet, "Data OverRun"). */
+  /** Bytes from the host lost because the chip's receiver was full (ATmega328P datasheet, "Data OverRun"). */
   overruns = 0;
   readonly #chip: EmulatedChip;
   readonly #toChip: number[] = [];
@@ -16,7 +16,7 @@ export class EmulatedLine {
   #nextArrival = 0;
   #arriving = false;
   #parts: ChipParts | null = null;
-  /** The second place of the receiver's queue; the first is the data register. */
+  /** Second place of the receiver's queue; the first is the data register. -1: empty. */
   #second = -1;
   readonly #fromChip: { byte: number; atCycle: number }[] = [];
   #fromChipAt = 0;
@@ -51,7 +51,7 @@ export class EmulatedLine {
     };
   }
 
-  /** Bytes from the host, which begin to come now. */
+  /** Sends bytes from the host, starting now. */
   send(bytes: Uint8Array): void {
     for (const byte of bytes) this.#toChip.push(byte);
     if (this.#arriving || bytes.length === 0) return;
@@ -60,12 +60,12 @@ export class EmulatedLine {
     this.#chip.at(this.#nextArrival, () => this.#arrive());
   }
 
-  /** How many bytes from the host are still on their way. */
+  /** Number of bytes from the host that have not arrived yet. */
   get pending(): number {
     return this.#toChip.length - this.#toChipAt;
   }
 
-  /** @returns what the chip has sent up to a cycle and was not taken before */
+  /** @returns bytes sent by the chip up to a cycle, except those returned before */
   take(untilCycle: number): Uint8Array {
     let end = this.#fromChipAt;
     while (end < this.#fromChip.length && this.#fromChip[end]!.atCycle <= untilCycle) end++;
@@ -99,7 +99,7 @@ export class EmulatedLine {
   }
 }
 
-/** In avr8js writing UCSRB with the receiver on drops a byte that has come; on the chip it does not. */
+/** In avr8js writing UCSRB with the receiver on loses a byte that has arrived; on the chip it does not. */
 function keepReceivedByte(cpu: CPU): void {
   const { UCSRB } = usart0Config;
   const write = cpu.writeHooks[UCSRB]!;

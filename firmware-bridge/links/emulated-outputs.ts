@@ -1,10 +1,10 @@
-/** What the emulated chip's pins do to the world: the duty of the light's colors, the pitch of the buzzer. */
+/** Outputs measured at the emulated chip's pins: duty cycle of the light's colors, pitch of the buzzer. */
 import { CHIP_HZ } from './emulated-chip.ts';
 
-/** Some more than two periods of the PWM in use, 64 × 256 cycles each; a pin without an edge for longer stands still. */
+/** A little more than two periods of the PWM in use, 64 × 256 cycles each; a pin without an edge for longer is constant. */
 const STILL_CYCLES = 2.2 * 64 * 256;
 
-/** Measures the duty of one pin from its edges. */
+/** Measures the duty cycle of one pin from its edges. */
 export class DutyMeter {
   #high = false;
   #riseCycle = 0;
@@ -27,7 +27,7 @@ export class DutyMeter {
     this.#edgeCycle = cycle;
   }
 
-  /** @returns 0 (off) to 255 (on all the time), from the latest whole period */
+  /** @returns 0 (off) to 255 (always on), from the latest whole period */
   level(cycle: number): number {
     if (cycle - this.#edgeCycle > STILL_CYCLES) return this.#high ? 255 : 0;
     if (this.#rises < 2) return this.#high ? 255 : 0;
@@ -35,22 +35,22 @@ export class DutyMeter {
   }
 }
 
-/** One unbroken tone at the buzzer's pin, measured from its edges. */
+/** One uninterrupted tone at the buzzer's pin, measured from its edges. */
 export interface MeasuredTone {
   fromSec: number;
-  /** Time of the last edge; of a tone that still sounds, the latest. */
+  /** Time of the last edge; of a running tone, the latest. */
   toSec: number;
   frequencyHz: number;
 }
 
-/** Below this a pin is not a tone; it is silent when its next edge is later than half a period of it. */
+/** A lower frequency is no tone; the pin is silent when its next edge is later than half a period of this. */
 const LOWEST_HZ = 12;
 const LOG_LENGTH = 1000;
 
-/** Measures what the buzzer sounds from the edges of its pin. */
+/** Measures the buzzer's tones from the edges of its pin. */
 export class ToneMeter {
   readonly #hz: number;
-  /** Latest last; the oldest go when there are too many. */
+  /** Latest last; the oldest are dropped when there are too many. */
   readonly tones: MeasuredTone[] = [];
   #high = false;
   #edgeCycle = Number.NEGATIVE_INFINITY;
@@ -58,7 +58,7 @@ export class ToneMeter {
   #rises = 0;
   #halfPeriod = 0;
 
-  /** @param hz cycles a second */
+  /** @param hz clock cycles a second */
   constructor(hz: number = CHIP_HZ) {
     this.#hz = hz;
   }
@@ -90,7 +90,7 @@ export class ToneMeter {
     return this.#isGoingOn(cycle - this.#edgeCycle) ? (this.tones.at(-1)?.frequencyHz ?? 0) : 0;
   }
 
-  /** A tone goes on while its edges come in the rhythm of the latest two. */
+  /** A tone continues while its edges keep the latest interval. */
   #isGoingOn(gapCycles: number): boolean {
     const longest = this.#halfPeriod > 0 ? 1.5 * this.#halfPeriod : this.#hz / LOWEST_HZ / 2;
     return gapCycles <= longest;

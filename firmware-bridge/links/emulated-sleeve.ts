@@ -1,6 +1,6 @@
 /**
- * The sleeve as an emulated chip: the very program that goes onto the real one, with its parts on its pins. It takes
- * the place of a simulated sleeve on a link, and nothing above the link can tell.
+ * The sleeve as an emulated chip: runs the real sleeve's program, with emulated parts on its pins. It replaces a
+ * simulated sleeve on a link; code above the link cannot tell the difference.
  */
 import { existsSync, readFileSync } from 'node:fs';
 import { CELLS, ELECTRICAL, pinNamed } from '../../hardware/pins.ts';
@@ -12,7 +12,7 @@ import { EmulatedLine } from './emulated-line.ts';
 import { DutyMeter, type MeasuredTone, ToneMeter } from './emulated-outputs.ts';
 import type { SleeveModel } from './simulated-link.ts';
 
-/** What the sleeve's parts feel. */
+/** Inputs of the sleeve's parts. */
 export interface Surroundings {
   /** Counts of the axial, front and rear cell. */
   readonly cells: readonly [number, number, number];
@@ -20,13 +20,13 @@ export interface Surroundings {
   readonly accelerometer: readonly [number, number, number];
   /**
    * Angular velocity about the bottle's x, y, z, °/s, right-handed: about y it is minus the rate of the tilt (sleeve contract,
-   * section 1). Left out: nobody knows, and the sleeve's chip is one without a gyroscope.
+   * section 1). Absent: unknown, and the sleeve's chip acts as one without a gyroscope.
    */
   readonly turningDps?: readonly [number, number, number];
   readonly buttonDown: boolean;
 }
 
-/** The world around the sleeve. Asked with growing times, many times a sample. */
+/** Source of the inputs. Called with increasing times, many times a sample. */
 export interface SurroundingsSource {
   at(atSec: number): Surroundings;
 }
@@ -51,20 +51,20 @@ export interface EmulatedSleeveOptions {
   hex?: string;
   /** Clock of the chip, Hz; the program must have been built for it. Default: that of the usual boards. */
   clockHz?: number;
-  /** As written into the chip's EEPROM; default 1. */
+  /** Written to the chip's EEPROM; default 1. */
   sleeveNumber?: number;
-  /** Told 20 times a second of device time: where a caregiver looks. */
+  /** Called 20 times a second of device time, for a simulated caregiver. */
   onLook?: (look: Look) => void;
-  /** The line ends when it says so; default: never. */
+  /** The line ends when it returns true; default: never. */
   isOver?: () => boolean;
-  /** Of the battery's cell at A3; default 3900 mV. */
+  /** Voltage of the battery's cell at A3; default 3900 mV. */
   cellMillivolts?: number;
-  /** Slow, and must come to the same; see EmulatedChip. */
+  /** Slow, and must give the same result; see EmulatedChip. */
   everyTick?: boolean;
 }
 
 const LOOKS_PER_SEC = 20;
-/** The three start on one clock, but not in the same instant. */
+/** The three converters run on one clock, but their first readings differ by this. */
 const SKEWS_SEC = [0, 90e-6, 210e-6] as const;
 
 const bits = {
@@ -82,7 +82,7 @@ const bits = {
   },
 };
 
-/** @returns a program that is kept with the firmware; it lies beside the sources as well as beside the bundle. */
+/** @returns path of a built program stored with the firmware; it is found from the sources and from the bundle alike. */
 export function keptHex(name: 'sleeve' | 'sleeve-one-crystal' = 'sleeve'): string {
   const places = ['../../', '../'].map(
     (up) => new URL(`${up}hardware/firmware/${name}.hex`, import.meta.url),
@@ -136,7 +136,7 @@ export class EmulatedSleeve implements SleeveModel {
     return this.#isOver();
   }
 
-  /** The light as its pins show it. */
+  /** The light as measured at its pins. */
   light(): EmulatedLight {
     const { cycle } = this.chip;
     const { red, green, blue } = this.#duty;
@@ -148,7 +148,7 @@ export class EmulatedSleeve implements SleeveModel {
     return this.#tone.frequencyHz(this.chip.cycle);
   }
 
-  /** Everything sounded so far, latest last. */
+  /** All tones so far, latest last. */
   get tones(): readonly MeasuredTone[] {
     return this.#tone.tones;
   }
@@ -169,7 +169,7 @@ export class EmulatedSleeve implements SleeveModel {
     if (!this.#unplugged) this.line.send(bytes);
   }
 
-  /** The cable is pulled: nothing comes or goes, the sleeve runs on. */
+  /** The cable is pulled: no bytes in either direction, while the sleeve runs on. */
   unplug(): void {
     this.#unplugged = true;
   }
@@ -183,7 +183,7 @@ export class EmulatedSleeve implements SleeveModel {
     this.chip.reset(cause);
   }
 
-  /** Sets the supply. Below the brown-out level the chip stands still, and starts anew when it is back. */
+  /** Sets the supply voltage. Below the brown-out level the chip stops; it restarts when the voltage is back. */
   setSupply(millivolts: number): void {
     this.#supplyMillivolts = millivolts;
     this.chip.parts.adc.avcc = millivolts / 1000;
@@ -191,7 +191,7 @@ export class EmulatedSleeve implements SleeveModel {
     else this.chip.release('brownOut');
   }
 
-  /** The battery's cell, at A3. */
+  /** Sets the voltage of the battery's cell, at A3. */
   setCell(millivolts: number): void {
     this.#cellMillivolts = millivolts;
     this.#showCell(this.chip.parts);

@@ -1,25 +1,25 @@
-/** A simulated feed as the world around an emulated sleeve. */
+/** Uses a simulated feed as input of an emulated sleeve. */
 import type { Sample } from '../wire/index.ts';
 import type { Surroundings, SurroundingsSource } from './emulated-sleeve.ts';
 
-/** What a feed must give: counts, one step at a time. Its sequence, time and flags are not looked at: the chip makes its own. */
+/** What a feed must provide: counts, step by step. Sequence, time and flags are ignored: the chip makes its own. */
 export interface StepwiseFeed {
   /** Time of the next step, seconds. */
   readonly nextSec: number;
   step(): {
     sample: Pick<Sample, 'cells' | 'accelerometer'> | null;
-    /** Angular velocity about x, y, z, °/s; left out where the feed knows nothing of turning. */
+    /** Angular velocity about x, y, z, °/s; absent if the feed does not model turning. */
     turningDps?: readonly [number, number, number];
   };
 }
 
-/** Of 80 steps a second. */
+/** Half of one of 80 steps a second. */
 const HALF_STEP_SEC = 1 / 160;
 
 /**
- * The parts feel the step of the feed that is nearest in time: with the latest one the accelerometer, read a few
- * milliseconds before the cells, would lag them by a whole step. A step without counts leaves the ones before.
- * @param button whether the button is held down at a time; default: never
+ * The parts get the step of the feed that is nearest in time: with the latest step the accelerometer, read a few
+ * milliseconds before the cells, would lag by a whole step. A step without counts keeps the former ones.
+ * @param button whether the button is down at a given time; default: never
  */
 export function surroundingsOf(
   feed: StepwiseFeed,

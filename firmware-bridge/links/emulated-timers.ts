@@ -1,11 +1,11 @@
 /**
- * The emulated chip's timers without the ticks at which nothing happens. Left to itself, avr8js asks for an event at each
- * tick of each timer, half a million a second; only compare matches and overflows matter, and it counts right over any
+ * The emulated chip's timers, without events for ticks at which nothing happens. avr8js itself creates an event for each
+ * tick of each timer, half a million a second; only compare matches and overflows matter, and it counts correctly over any
  * number of ticks between them.
  */
 import { AVRTimer, type AVRTimerConfig, type CPU, timer0Config, timer1Config, timer2Config } from 'avr8js';
 
-/** What is looked at inside a timer. */
+/** Private fields of a timer that are used here. */
 interface Inside {
   readonly count: (reschedule?: boolean) => void;
   readonly divider: number;
@@ -13,7 +13,7 @@ interface Inside {
   readonly ocrA: number;
   readonly ocrB: number;
   readonly TOP: number;
-  /** 0 normal, 2 clear on compare, 3 fast PWM: those that only count up. */
+  /** 0 normal, 2 clear on compare, 3 fast PWM: the modes that only count up. */
   readonly timerMode: number;
 }
 
@@ -21,7 +21,7 @@ const COUNTS_UP = new Set([0, 2, 3]);
 
 /**
  * Puts Timer0, Timer1 and Timer2 into the chip.
- * @param everyTick leave them as avr8js makes them, to compare
+ * @param everyTick leave them as in avr8js, for comparison
  */
 export function addTimers(cpu: CPU, everyTick = false): void {
   const configs = [timer0Config, timer1Config, timer2Config];
@@ -33,7 +33,7 @@ export function addTimers(cpu: CPU, everyTick = false): void {
   const addClockEvent = cpu.addClockEvent.bind(cpu);
   cpu.addClockEvent = (callback, cycles) => {
     const timer = timers.find(({ count }) => count === callback);
-    // A request for now (0 cycles) follows a write to the timer's registers and is left as it is.
+    // An event for now (0 cycles) follows a write to the timer's registers and is left as it is.
     const isTick = timer !== undefined && cycles > 0 && COUNTS_UP.has(timer.timerMode);
     return addClockEvent(callback, isTick ? cycles + (ticksToNext(timer) - 1) * timer.divider : cycles);
   };
@@ -46,7 +46,7 @@ function addTimer(cpu: CPU, config: AVRTimerConfig): Inside {
     cpu.writeHooks[register] = (...written) => {
       timer.count(false);
       const done = write(...written);
-      // What comes next may come sooner now.
+      // The next event may be earlier now.
       cpu.updateClockEvent(timer.count, 0);
       return done;
     };

@@ -1,4 +1,4 @@
-/** Finds out which sleeve is at the other end, and whether it speaks a version of the sleeve contract that we know. */
+/** Finds out which sleeve is at the other end, and whether it uses a version of the sleeve contract that is supported. */
 import { mergeMap, Observable, of, type SchedulerLike, take, throwError, timer } from 'rxjs';
 import { PlainError } from '../../src/base/errors.ts';
 import {
@@ -20,9 +20,9 @@ export interface HelloOptions {
 }
 
 /**
- * Asks the sleeve on an open link who it is, until it answers.
+ * Asks the sleeve on an open link for its identity, until it answers.
  * @returns its identity, once
- * @throws PlainError (as the observable's error) when no sleeve answers, or one of a contract version that we do not know
+ * @throws PlainError (as the observable's error) when no sleeve answers, or one with an unsupported contract version
  */
 export function hello(
   link: SleeveLink,
@@ -69,7 +69,7 @@ function noAnswer(link: SleeveLink, samples: number): PlainError {
       );
 }
 
-/** @returns the error for a sleeve of a contract version that we do not know; null for one that we do */
+/** @returns the error for a sleeve with an unsupported contract version; null if it is supported */
 export function otherVersion(link: SleeveLink, { contractVersion }: Identity): PlainError | null {
   if (contractVersion >= 1 && contractVersion <= CONTRACT_VERSION) return null;
   return new PlainError(

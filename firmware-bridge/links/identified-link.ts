@@ -1,6 +1,6 @@
 /**
- * A link that knows whose bytes it passes on. After each return of the link and each reset of the chip the sleeve is asked who it is; what
- * it sends meanwhile is held back. Another sleeve's bytes never go on as if they were the first one's.
+ * A link that knows which sleeve its bytes come from. Each time the link returns or the chip was reset, the sleeve is asked for its identity;
+ * its bytes are held back meanwhile. So bytes of another sleeve are never taken for those of the first.
  */
 import { interval, ReplaySubject, type SchedulerLike, Subject, Subscription, startWith, timer } from 'rxjs';
 import { PlainError } from '../../src/base/errors.ts';
@@ -18,28 +18,28 @@ import type { LinkState, LinkTrouble, SleeveLink } from './link.ts';
 import { monotonic } from './monotonic.ts';
 
 export interface IdentifiedLinkOptions {
-  /** Which sleeve it is, as `hello` told. */
+  /** The sleeve, as `hello` reported it. */
   identity: Identity;
   /**
-   * Another sleeve is there now. On return its bytes go on as its own.
-   * @throws PlainError when there can be no guidance with it; it is told as the link's trouble, and its bytes are dropped
+   * Called when another sleeve is connected; when it returns, that sleeve's bytes are passed on.
+   * @throws PlainError if there can be no guidance with it; it is reported as the link's trouble, and its bytes are dropped
    */
   onOther: (identity: Identity) => void;
 }
 
 const ASK_EVERY_MS = 500;
 
-/** A chip that was reset by the opening of its port answers within some 2 s. */
+/** A chip that was reset by opening its port answers within some 2 s. */
 const PATIENCE_MS = 4000;
 
 /** Some 4 s of a sleeve that sends 3,700 bytes a second. */
 const MOST_HELD_BYTES = 16 * 1024;
 
-/** `open`: its bytes go on. `asking`: they wait for its name. `refused`: they are another's, and are dropped. */
+/** `open`: bytes are passed on. `asking`: they wait for the identity. `refused`: they are another sleeve's, and are dropped. */
 type Gate = 'open' | 'asking' | 'refused';
 
-/** @param link  open already, and answered `hello` */
-// biome-ignore lint/complexity/noExcessiveLinesPerFunction: one gate, whose steps share the bytes held back and the word awaited
+/** @param link  already open, and has answered `hello` */
+// biome-ignore lint/complexity/noExcessiveLinesPerFunction: one gate, whose steps share the held bytes and the pending answer
 export function createIdentifiedLink(
   link: SleeveLink,
   options: IdentifiedLinkOptions,
@@ -98,7 +98,7 @@ export function createIdentifiedLink(
       if (gate !== 'open') answered = true;
       return;
     }
-    // The same word of one that was refused already changes nothing.
+    // The same identity was refused already.
     if (gate === 'refused') return;
     asking.unsubscribe();
     try {
@@ -140,7 +140,7 @@ export function createIdentifiedLink(
         if (state.kind === 'open' && told.kind === 'lost') return ask();
         if (state.kind === 'lost') {
           asking.unsubscribe();
-          // Whatever comes after it has to say its name first.
+          // Bytes after the reset wait for the identity.
           gate = 'asking';
         }
         tell(state);

@@ -1,6 +1,6 @@
 /**
- * Light, sound and heartbeats of a sleeve by the bytes alone, for whoever guides many: no questions to the chip, so that they work from the first
- * byte on. What a chip forgets when it is reset is told again. The button comes with the samples.
+ * Light, sound and heartbeats of a sleeve as bytes alone, for programs that guide many sleeves: nothing is asked of the chip, so they work from the first
+ * byte on. State that a chip loses in a reset is sent again. The button's state comes with the samples.
  */
 import { pinNamed } from '../../hardware/pins.ts';
 import {
@@ -20,13 +20,13 @@ const SILENCE: Sound = { frequencyHz: 0, onMs: 0, offMs: 0, repeats: 0 };
 
 const MODES = Uint8Array.from(PINS.flatMap((pin) => [FIRMATA.pinMode, pin, PIN_MODES.pwm]));
 
-/** Levels of three colors, 0 to 255, as analog messages of seven bits and one. */
+/** Levels of three colors, 0 to 255, as Firmata analog messages, whose data bytes hold seven bits each. */
 const levels = (...colors: number[]): Uint8Array =>
   Uint8Array.from(colors.flatMap((level, i) => [FIRMATA.analog | PINS[i]!, level & 0x7f, level >> 7]));
 
 export interface LightAndSound {
   setLight(color: { red: number; green: number; blue: number }): void;
-  /** Null silences. */
+  /** Null: silence. */
   sound(sound: Sound | null): void;
   heartbeat(guidanceOn: boolean): void;
   close(): void;

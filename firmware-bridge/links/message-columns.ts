@@ -1,4 +1,4 @@
-/** Messages of the line as columns of numbers and back: what `capture-columns.ts` keeps of each kind of message. */
+/** Messages as columns of numbers and back: used by `capture-columns.ts` for each kind of message. */
 import { frameLength, MESSAGE_END, MESSAGE_START } from '../wire/codec.ts';
 import { crc16 } from '../wire/crc.ts';
 import { FIELD_TYPES } from '../wire/cursor.ts';
@@ -6,17 +6,17 @@ import type { MessageSpec } from '../wire/message-spec.ts';
 import { bodyLength, CRC_BYTES, MESSAGES } from '../wire/messages.ts';
 import { unpack7Into } from '../wire/seven-bit.ts';
 
-/** What each number is expected to have grown by from one message to the next; nothing where it does not stand here. */
+/** Expected increase of each number from one message to the next; 0 for those not listed. */
 const GROWTH: Partial<Record<string, number>> = { sequence: 1, timeMicros: 12_500 };
 
 interface Column {
-  /** Place in the body, width in bytes. */
+  /** Place in the body and width, both in bytes. */
   offset: number;
   bytes: number;
   growth: number;
 }
 
-/** A message that is kept by column. */
+/** A kind of message stored by column. */
 export interface Kind {
   id: number;
   frameBytes: number;
@@ -39,10 +39,10 @@ function kindOf(message: MessageSpec): Kind {
 
 export const SAMPLES = kindOf(MESSAGES.SAMPLE);
 export const MOTIONS = kindOf(MESSAGES.MOTION);
-/** By the number that stands for them. */
+/** Index: the number that stands for the kind in the file. */
 export const KINDS = [SAMPLES, MOTIONS] as const;
 
-/** Byte planes of the differences from what was expected. */
+/** Byte planes of the differences from the expected values. */
 export function planesOf({ columns, bodyBytes }: Kind, bodies: Uint8Array, count: number): Uint8Array {
   const planes = new Uint8Array(count * bodyBytes);
   for (const { offset, bytes: width, growth } of columns) {
@@ -59,7 +59,7 @@ export function planesOf({ columns, bodyBytes }: Kind, bodies: Uint8Array, count
   return planes;
 }
 
-/** The other way round. */
+/** Inverse of `planesOf`. */
 export function bodiesOf({ columns, bodyBytes }: Kind, planes: Uint8Array, count: number): Uint8Array {
   const bodies = new Uint8Array(count * bodyBytes);
   for (const { offset, bytes: width, growth } of columns) {
@@ -75,13 +75,13 @@ export function bodiesOf({ columns, bodyBytes }: Kind, planes: Uint8Array, count
   return bodies;
 }
 
-// Filled and read again within one call; the longest message fits.
+// Filled and read within one call; the longest message fits.
 export const readBody = new Uint8Array(SAMPLES.bodyBytes + CRC_BYTES);
 const frame = new Uint8Array(SAMPLES.frameBytes);
 const bodyWithCrc = KINDS.map(({ bodyBytes }) => readBody.subarray(0, bodyBytes + CRC_BYTES));
 
 /**
- * @returns number of the kind of message that lies whole at `at`, and that comes out the same when it is written anew; −1 when there is
+ * @returns number of the kind of a complete message at `at` that can be written again with the same bytes; −1 if there is
  * none. Then `readBody` holds its body.
  */
 export function kindAt(bytes: Uint8Array, at: number): number {
@@ -97,7 +97,7 @@ export function kindAt(bytes: Uint8Array, at: number): number {
   return number;
 }
 
-/** The message as the sleeve sends it, checksum and all: `encodeMessage` without numbers in between. */
+/** Writes the message as the sleeve sends it, with checksum: like `encodeMessage`, but directly from the body's bytes. */
 export function writeFrame(
   { id, bodyBytes }: Kind,
   target: Uint8Array,

@@ -1,6 +1,6 @@
 /**
- * RxJS's own scheduler goes by the wall clock, which a person or a time server may set at any moment. This one does not: its time only
- * rises, by seconds that have really passed.
+ * RxJS's own scheduler uses the wall clock, which a person or a time server may change at any moment. The time of this one only
+ * increases, by the time that has really passed.
  */
 import { asyncScheduler, type SchedulerLike } from 'rxjs';
 

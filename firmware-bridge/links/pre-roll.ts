@@ -1,22 +1,22 @@
-/** The last bytes before a feed begins, so that its capture can start before the first latch. */
+/** Holds the latest bytes before a feed, so that its capture can begin before the first latch. */
 
 const MESSAGE_START = 0xf0;
 
 export interface PreRoll {
   /**
    * Adds bytes as they came.
-   * @param atSec device time reached with them; seconds that never go back
+   * @param atSec device time at their end, seconds; never decreases
    */
   push(bytes: Uint8Array, atSec: number): void;
-  /** Everything kept, oldest first, from the first message start on; empties the roll. */
+  /** Returns everything held, oldest first, from the first start of a message on, and empties the buffer. */
   take(): Uint8Array;
   /** Bytes held now. */
   readonly length: number;
 }
 
 /**
- * @param keepSec device time to keep, seconds
- * @param maxBytes upper bound, whatever the device time says; a sleeve sends about 2,500 bytes a second, 3,700 with a gyroscope
+ * @param keepSec device time to hold, seconds
+ * @param maxBytes upper limit, whatever the device time; a sleeve sends about 2,500 bytes a second, 3,700 with a gyroscope
  */
 export function createPreRoll(keepSec = 60, maxBytes = 512 * 1024): PreRoll {
   let chunks: { bytes: Uint8Array; atSec: number }[] = [];

@@ -1,4 +1,4 @@
-/** What went wrong with a serial port, in plain words. The serial library gives no codes, only the system's own text. */
+/** Errors of a serial port in plain sentences. The serial library gives no codes, only the system's text. */
 import { PlainError } from '../../src/base/errors.ts';
 
 export type SerialFault = 'missing' | 'no-permission' | 'busy' | 'not-serial' | 'unplugged' | 'other';
@@ -6,7 +6,7 @@ export type SerialFault = 'missing' | 'no-permission' | 'busy' | 'not-serial' | 
 /** Texts of the C library's strerror and of the serial library, Linux, macOS and Windows. */
 const PATTERNS: [SerialFault, RegExp][] = [
   ['missing', /no such (file|device)|file not found|does not exist/i],
-  // Windows says "access denied" of a port that another program holds.
+  // Windows reports "access denied" for a port that another program uses.
   ['busy', /cannot lock|is locked|busy|access denied/i],
   ['no-permission', /permission denied|operation not permitted/i],
   ['not-serial', /inappropriate ioctl|not a typewriter|is a directory|invalid argument/i],
@@ -18,7 +18,7 @@ export function serialFaultOf(error: unknown): SerialFault {
   return PATTERNS.find(([, pattern]) => pattern.test(text))?.[0] ?? 'other';
 }
 
-/** @returns one sentence for a link that was open and is being tried again. */
+/** @returns one sentence for a link that was open and is being opened again. */
 export function lostReason(path: string, error: unknown): string {
   switch (serialFaultOf(error)) {
     case 'missing':
@@ -34,7 +34,7 @@ export function lostReason(path: string, error: unknown): string {
 }
 
 /**
- * @param ports paths of the serial ports there are; null when they cannot be listed
+ * @param ports paths of the existing serial ports; null if they cannot be listed
  * @returns the error for a port that cannot be opened at all
  */
 export function cannotOpen(path: string, error: unknown, ports: readonly string[] | null): PlainError {

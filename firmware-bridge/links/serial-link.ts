@@ -1,4 +1,4 @@
-/** A real sleeve on a serial port. Once open, it is tried again for ever after an unplug. */
+/** A real sleeve on a serial port. Once it was open, it is opened again after each unplugging, without limit. */
 import { once } from 'node:events';
 import { statSync } from 'node:fs';
 import {
@@ -18,7 +18,7 @@ import type { LinkState, SleeveLink } from './link.ts';
 import { monotonic } from './monotonic.ts';
 import { cannotOpen, lostReason } from './serial-errors.ts';
 
-/** What is needed of the serial library's port class; its mock has the same. */
+/** The part of the serial library's port class that is used; the library's mock has it too. */
 export interface SerialPortLike {
   readonly isOpen: boolean;
   readonly writableLength: number;
@@ -35,11 +35,11 @@ export interface SerialPortClass {
 export interface SerialLinkOptions {
   /** Default 115200 (sleeve contract, section 2). */
   baudRate?: number;
-  /** The serial library's port class; tests hand over its mock. */
+  /** The serial library's port class; tests pass its mock. */
   portClass?: SerialPortClass;
 }
 
-/** More unsent bytes than this mean that nobody takes them; newer ones are dropped as on a pulled cable. */
+/** With more unsent bytes than this nobody receives them; further ones are dropped, as with a pulled cable. */
 const MAX_UNSENT_BYTES = 16 * 1024;
 const FIRST_RETRY_MS = 250;
 const LONGEST_RETRY_MS = 2000;
@@ -131,7 +131,7 @@ export function createSerialLink(
   };
 }
 
-/** One opening of the port: gives the port once it is open, fails when it cannot be opened or is gone; closes it when left. */
+/** Opens the port once: emits it when open, fails when it cannot be opened or is gone; closes it on unsubscribing. */
 function connection(
   path: string,
   baudRate: number,
@@ -142,7 +142,7 @@ function connection(
     const port = new portClass({ path, baudRate, autoOpen: false, hupcl: false });
     port.on('error', (error: Error) => subscriber.error(error));
     port.on('close', (error: Error | null) => subscriber.error(error ?? UNPLUGGED));
-    // Some systems tell of a device that went away by the end of the stream.
+    // Some systems report a device that went away as the end of the stream.
     port.on('end', () => subscriber.error(UNPLUGGED));
     port.open((error) => {
       if (error) return subscriber.error(error);
@@ -159,8 +159,8 @@ function connection(
 const UNPLUGGED = { disconnected: true };
 
 /**
- * Calls `gone` when the device's file is away or is another one. Needed because the serial library takes a hang-up, which
- * reads as nothing at all, for a reason to read again at once, for ever.
+ * Calls `gone` when the device's file is missing or has been replaced. Needed because the serial library, after a hang-up, reads zero
+ * bytes and tries again at once, without end.
  */
 function whenGone(path: string, scheduler: SchedulerLike, gone: () => void): Subscription {
   const before = deviceFile(path);
@@ -177,7 +177,7 @@ function deviceFile(path: string): string | null {
   return file ? `${file.dev}:${file.ino}:${file.rdev}` : null;
 }
 
-/** @returns paths of the ports there are; null when the system cannot tell (on Linux without udevadm). */
+/** @returns paths of the existing ports; null if the system cannot list them (on Linux without udevadm). */
 async function listPorts(portClass: SerialPortClass): Promise<string[] | null> {
   try {
     return (await portClass.list()).map((port) => port.path);

@@ -1,18 +1,18 @@
-/** A sleeve that exists only as a model, at the pace of the clock or faster. */
+/** A sleeve that exists only as a model, in real time or faster. */
 import { ReplaySubject, type SchedulerLike, Subject, type Subscription } from 'rxjs';
 import type { LinkState, SleeveLink } from './link.ts';
 import { monotonic } from './monotonic.ts';
 
-/** What a simulated sleeve must do; it keeps its own device time and knows nothing of clocks. */
+/** Interface of a simulated sleeve; it has its own device time and uses no clock. */
 export interface SleeveModel {
   /**
-   * Lets device time go on to `untilSec` (seconds since the sleeve was switched on, never less than before).
+   * Advances device time to `untilSec` (seconds since the sleeve was switched on, never less than before).
    * @returns the bytes that the sleeve sends in that time
    */
   advance(untilSec: number): Uint8Array;
   /** Bytes from the host, at the device time reached. */
   receive(bytes: Uint8Array): void;
-  /** True once nothing more will happen; the link then ends. Left out: it goes on for ever. */
+  /** True when nothing more will happen; the link then ends. Absent: it never ends. */
   readonly ended?: boolean;
 }
 
@@ -25,14 +25,14 @@ export interface SimulatedLinkOptions {
   chunkSec?: number;
 }
 
-/** A link that can be pulled and put back, as a cable can. */
+/** A link that can be unplugged and plugged in again, like a cable. */
 export interface SimulatedLink extends SleeveLink {
-  /** Bytes are lost both ways from now on, while the sleeve runs on. */
+  /** From now on bytes are lost in both directions, while the sleeve runs on. */
   unplug(): void;
   replug(): void;
 }
 
-/** However late the clock's ticks come, no more than this is caught up with at once, milliseconds of the clock. */
+/** If the clock's ticks come late, at most this much time is made up at once, milliseconds. */
 const MAX_CATCH_UP_MS = 1000;
 
 export function createSimulatedLink(
@@ -65,7 +65,7 @@ export function createSimulatedLink(
     const nowMs = scheduler.now();
     owedSec += (Math.min(nowMs - lastTickMs, MAX_CATCH_UP_MS) / 1000) * speed;
     lastTickMs = nowMs;
-    // The small allowance keeps a sum of rounded steps from holding a chunk back for a whole tick.
+    // The small tolerance: rounding errors in the sum of steps must not delay a chunk by a whole tick.
     while (owedSec > chunkSec - 1e-6 && ticking) {
       owedSec -= chunkSec;
       deviceSec += chunkSec;

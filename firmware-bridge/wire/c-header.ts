@@ -1,4 +1,4 @@
-/** The message table as a C header for the firmware: numbers, lengths and bodies laid out as they travel. */
+/** The message table as a C header for the firmware: ids, lengths, and bodies with the layout of the wire. */
 import { frameLength } from './codec.ts';
 import type { FieldType } from './cursor.ts';
 import type { FieldSpec } from './message-spec.ts';

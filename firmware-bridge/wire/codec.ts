@@ -1,4 +1,4 @@
-/** Encoder and decoder of the sleeve's own messages, both led by the table in messages.ts. */
+/** Encoder and decoder of the sleeve's own messages, both driven by the table in messages.ts. */
 import { crc16 } from './crc.ts';
 import { ByteCursor } from './cursor.ts';
 import type { MessageSpec, MessageValue } from './message-spec.ts';
@@ -8,12 +8,12 @@ import { pack7, packedLength, unpack7Into } from './seven-bit.ts';
 export const MESSAGE_START = 0xf0;
 export const MESSAGE_END = 0xf7;
 
-/** @returns length on the line of a message of this kind, start and end byte included. */
+/** @returns length of such a message on the line, bytes, including start and end byte. */
 export const frameLength = (message: MessageSpec): number =>
   3 + packedLength(bodyLength(message) + CRC_BYTES);
 
 /**
- * @returns the message as it goes over the line: F0, command, packed body with checksum, F7.
+ * @returns the message as sent: F0, command, packed body with checksum, F7.
  * @throws RangeError when a number does not fit its field
  */
 export function encodeMessage<M extends MessageSpec>(message: M, value: MessageValue<M>): Uint8Array {
@@ -29,7 +29,7 @@ export function encodeMessage<M extends MessageSpec>(message: M, value: MessageV
   return frame(message, pack7(body));
 }
 
-/** @returns the host's question for a message that it may ask for: the command with an empty body. */
+/** @returns the host's request for a message that it may ask for: the command with an empty body. */
 export const encodeRequest = (message: MessageSpec & { asked: true }): Uint8Array =>
   frame(message, new Uint8Array(0));
 
@@ -44,7 +44,7 @@ function frame(message: MessageSpec, packed: Uint8Array): Uint8Array {
 
 /**
  * @param bytes one whole message, F0 to F7
- * @returns what it says; null when it is not this message, has not its length, or its checksum is wrong
+ * @returns its values; null if it is another message, or its length or checksum is wrong
  */
 export function decodeMessage<M extends MessageSpec>(message: M, bytes: Uint8Array): MessageValue<M> | null {
   const last = bytes.length - 1;
@@ -58,7 +58,7 @@ export function decodeMessage<M extends MessageSpec>(message: M, bytes: Uint8Arr
 
 /**
  * @param body unpacked body with its checksum
- * @returns what it says; null when the checksum is wrong
+ * @returns its values; null if the checksum is wrong
  */
 export function decodeBody<M extends MessageSpec>(message: M, body: Uint8Array): MessageValue<M> | null {
   const cursor = new ByteCursor(body);

@@ -12,7 +12,7 @@ const TABLE = Uint16Array.from({ length: 256 }, (_, byte) => {
   return crc & 0xffff;
 });
 
-/** @returns checksum of `bytes[start..end)`, 0 to 0xFFFF; of nothing it is `CRC16_INITIAL`. */
+/** @returns checksum of `bytes[start..end)`, 0 to 0xFFFF; of no bytes it is `CRC16_INITIAL`. */
 export function crc16(bytes: Uint8Array, start = 0, end = bytes.length): number {
   let crc = CRC16_INITIAL;
   for (let i = start; i < end; i++) crc = ((crc << 8) & 0xffff) ^ TABLE[(crc >> 8) ^ bytes[i]!]!;

@@ -1,4 +1,4 @@
-/** Little-endian numbers in and out of bytes, one after another. */
+/** Reads and writes little-endian numbers one after another. */
 
 export type FieldType = 'u8' | 'u16' | 'u32' | 'i16' | 'i24';
 
@@ -11,7 +11,7 @@ export const FIELD_TYPES: Record<FieldType, { bytes: number; min: number; max: n
   i24: { bytes: 3, min: -0x800000, max: 0x7fffff },
 };
 
-/** A place in a run of bytes that moves on with each number read or written. */
+/** A position in an array of bytes that moves on with each number read or written. */
 export class ByteCursor {
   offset = 0;
   constructor(readonly bytes: Uint8Array) {}

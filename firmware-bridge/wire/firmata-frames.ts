@@ -1,5 +1,5 @@
 /**
- * Cuts a byte stream into whole Firmata messages, in either direction, with bounded memory.
+ * Splits a stream of bytes into whole Firmata messages, in either direction, with limited memory.
  * Source: Firmata protocol 2.5 (protocol.md of the protocol's repository), "Message Types" and "Sysex Message Format".
  */
 import { MESSAGE_END, MESSAGE_START } from './codec.ts';
@@ -14,7 +14,7 @@ export const FIRMATA = {
   digitalPin: 0xf5,
   protocolVersion: 0xf9,
   systemReset: 0xff,
-  /** Inside F0 … F7: */
+  /** Between F0 and F7: */
   analogMappingQuery: 0x69,
   analogMapping: 0x6a,
   capabilityQuery: 0x6b,
@@ -37,9 +37,9 @@ export interface FirmataFramer {
   readonly direction: 'host-to-sleeve' | 'sleeve-to-host';
   readonly buffer: Uint8Array;
   length: number;
-  /** Whole length of the message begun; 0 inside F0 … F7, whose end is marked; -1 while no message is open. */
+  /** Full length of the message begun; 0 between F0 and F7, where the end is marked; -1 while no message is open. */
   expected: number;
-  /** Messages dropped because they were cut short or too long. */
+  /** Messages dropped because they were incomplete or too long. */
   dropped: number;
 }
 
@@ -52,8 +52,8 @@ export const createFirmataFramer = (direction: FirmataFramer['direction']): Firm
 });
 
 /**
- * Takes the next bytes in any split; calls `emit` with each whole message (a copy, F0 and F7 included).
- * A message cut short by another command, or too long, is dropped and counted; stray bytes are passed over.
+ * Takes the next bytes, in chunks of any size; calls `emit` with each whole message (a copy, F0 and F7 included).
+ * A message cut short by another command, or too long, is dropped and counted; bytes outside of messages are skipped.
  */
 export function frameFirmata(
   framer: FirmataFramer,

@@ -1,4 +1,4 @@
-/** The sleeve's wire: bytes to samples on the device's time, and back. Pure, and knows nothing of the rest of the house. */
+/** The sleeve's messages: from bytes to samples in device time, and back. Pure, and independent of the rest of the project. */
 export { decodeMessage, encodeMessage, encodeRequest, frameLength } from './codec.ts';
 export {
   createHostParser,

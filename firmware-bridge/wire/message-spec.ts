@@ -26,7 +26,7 @@ type Tuple<N extends number, Built extends number[] = []> = Built['length'] exte
   : Tuple<N, [...Built, number]>;
 type FieldValue<F> = F extends { count: infer N extends number } ? Tuple<N> : number;
 
-/** What a message says, as an object: one number per field, a tuple where a field has a count. */
+/** Values of a message: one number per field, a tuple if the field has a count. */
 export type MessageValue<M extends MessageSpec> = {
   [F in M['fields'][number] as F['name']]: FieldValue<F>;
 };

@@ -1,11 +1,11 @@
 /**
- * The sleeve's own messages, one table. Types, encoder, decoder, scanner and protocol page all come from it
+ * The sleeve's own messages, in one table, from which types, encoder, decoder, scanner and protocol page are made
  * (sleeve contract, version 2, section 2).
  */
 import { FIELD_TYPES } from './cursor.ts';
 import type { MessageSpec, MessageValue } from './message-spec.ts';
 
-/** Version of the sleeve contract that this table states. Version 1 has no MOTION and is otherwise the same. */
+/** Version of the sleeve contract implemented by this table. Version 1 has no MOTION and is otherwise the same. */
 export const CONTRACT_VERSION = 2;
 
 export const MESSAGES = {

@@ -1,10 +1,10 @@
-/** Writes the protocol page from the message table. Pure; generate.ts puts it on the disk. */
+/** Makes the protocol page from the message table. Pure; generate.ts writes it to disk. */
 import { frameLength } from './codec.ts';
 import { FIELD_TYPES } from './cursor.ts';
 import type { FieldSpec, MessageSpec } from './message-spec.ts';
 import { bodyLength, CONTRACT_VERSION, CRC_BYTES, MESSAGES } from './messages.ts';
 
-/** A field with its place in the unpacked body; `at` in bytes. The page and a C header need the same. */
+/** Fields with their offsets `at` in the unpacked body, bytes; used for the page and the C header. */
 export function fieldPlaces(message: MessageSpec): { at: number; field: FieldSpec }[] {
   let at = 0;
   return message.fields.map((field) => {
@@ -17,7 +17,7 @@ export function fieldPlaces(message: MessageSpec): { at: number; field: FieldSpe
 const hexByte = (byte: number): string => `0x${byte.toString(16).padStart(2, '0').toUpperCase()}`;
 type Row = (string | number)[];
 
-/** A Markdown table with columns padded to one width, as the project's formatter wants it. */
+/** A Markdown table with padded columns, as the formatter requires. */
 function table(head: string[], rows: Row[]): string[] {
   const cells = [head, ...rows].map((row) => row.map(String));
   const widths = head.map((_, column) => Math.max(...cells.map((row) => row[column]!.length)));

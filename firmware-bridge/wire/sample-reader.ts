@@ -1,11 +1,11 @@
-/** Bytes in any split to samples on the device's time, each with its motion: scanner and time line joined. */
+/** From bytes, in chunks of any size, to samples in device time with their motions: scanner and timeline together. */
 import type { Motion, Sample } from './messages.ts';
 import { createScanner, finishScan, scan } from './scanner.ts';
 import { stepMotion, stepTimeline, TIMELINE_START, type TimedSample, type TimelineStep } from './timeline.ts';
 
 export interface SampleReader {
   take(bytes: Uint8Array): void;
-  /** The bytes have ended: passes on the sample that still waits for its motion. */
+  /** End of the bytes: passes on the sample that still waits for its motion. */
   end(): void;
 }
 

@@ -1,7 +1,7 @@
 /**
- * Finds the sleeve's own messages in whatever comes from the line. It never trusts a length and never uses anything
- * with a fault: at each `F0 <our command>` it looks for a whole message of that kind, and on any fault it moves on by
- * one byte and looks again (sleeve contract, section 2). Ordinary Firmata traffic is passed over.
+ * Finds the sleeve's own messages among the received bytes. It trusts no length and uses nothing with a fault: at each
+ * `F0 <our command>` it looks for a whole message of that kind, and on any fault it moves on by one byte and looks again
+ * (sleeve contract, section 2). Ordinary Firmata messages are skipped.
  */
 import { decodeBody, frameLength, MESSAGE_END, MESSAGE_START } from './codec.ts';
 import { crc16 } from './crc.ts';
@@ -16,10 +16,10 @@ import {
 } from './messages.ts';
 import { unpack7Into } from './seven-bit.ts';
 
-/** Who is told what was found, in the order of the line. */
+/** Called with what was found, in the order received. */
 export interface WireSink {
   sample(sample: Sample): void;
-  /** Belongs to the sample with the same sequence, which is mostly the one before: `stepMotion` sees to that. */
+  /** Belongs to the sample with the same sequence, usually the one before; `stepMotion` joins them. */
   motion?(motion: Motion): void;
   identity?(identity: Identity): void;
   battery?(battery: Battery): void;
@@ -27,30 +27,30 @@ export interface WireSink {
 
 /**
  * Why a start `F0 01` gave no sample. `endedEarly`: F7 before its place; `highBitInside`: another command byte before
- * the end (a new message cut in, or a broken byte); `notTerminated`: no F7 at its place; `badChecksum`;
- * `cutOff`: the input ended inside it.
+ * the end (another message or a damaged byte); `notTerminated`: no F7 at its place; `badChecksum`;
+ * `cutOff`: the input ended within it.
  */
 export type RejectionReason = 'endedEarly' | 'highBitInside' | 'notTerminated' | 'badChecksum' | 'cutOff';
 
 export interface ScanCounts {
   bytes: number;
-  /** Samples whose checksum held, repeated ones included (the timeline drops those). */
+  /** Samples with a correct checksum, including repeated ones (which the timeline drops). */
   samples: number;
   /** Starts `F0 01` that gave no sample; the sum of `rejectedBy`. */
   rejected: number;
   rejectedBy: Record<RejectionReason, number>;
-  /** Motions whose checksum held, whether or not there is a sample for them. */
+  /** Motions with a correct checksum, whether or not their sample exists. */
   motions: number;
   /** Starts `F0 06` that gave no motion. */
   rejectedMotions: number;
   identities: number;
   /** Starts `F0 02` that gave no identity. */
   rejectedIdentities: number;
-  /** Words of the battery whose checksum held; others are passed over, since the next one comes soon. */
+  /** BATTERY messages with a correct checksum; damaged ones are skipped, since the next one comes soon. */
   batteries: number;
 }
 
-/** Scanner state: what was counted, and the tail of the bytes seen, never more than one unfinished message. */
+/** Scanner state: the counts, and the last bytes received, never more than one unfinished message. */
 export interface Scanner {
   readonly counts: ScanCounts;
   readonly window: Uint8Array;
@@ -65,7 +65,7 @@ const MOTION_BODY_BYTES = bodyLength(MESSAGES.MOTION);
 const IDENTITY_FRAME_BYTES = frameLength(MESSAGES.IDENTITY);
 const BATTERY_FRAME_BYTES = frameLength(MESSAGES.BATTERY);
 
-// Filled and read again within one call, so all scanners may share them.
+// Filled and read within one call, so all scanners share them.
 const sampleBody = new Uint8Array(SAMPLE_BODY_BYTES + CRC_BYTES);
 const motionBody = new Uint8Array(MOTION_BODY_BYTES + CRC_BYTES);
 const identityBody = new Uint8Array(bodyLength(MESSAGES.IDENTITY) + CRC_BYTES);
@@ -90,8 +90,8 @@ export function createScanner(): Scanner {
 }
 
 /**
- * Takes the next bytes in any split and tells the sink what is complete. An unfinished start waits for more bytes and
- * is not counted as rejected before a fault shows or `finishScan` is called.
+ * Takes the next bytes, in chunks of any size, and passes complete messages to the sink. An unfinished one waits for more bytes and
+ * counts as rejected only after a fault or `finishScan`.
  */
 export function scan(scanner: Scanner, chunk: Uint8Array, sink: WireSink): void {
   const { window } = scanner;
@@ -108,7 +108,7 @@ export function scan(scanner: Scanner, chunk: Uint8Array, sink: WireSink): void 
   }
 }
 
-/** The input has ended: a start still waiting for bytes counts as rejected (`cutOff`). Nothing else can be waiting. */
+/** End of the input: an unfinished message counts as rejected (`cutOff`). */
 export function finishScan(scanner: Scanner): void {
   if (scanner.windowLength >= 2) {
     const command = scanner.window[1];
@@ -119,7 +119,7 @@ export function finishScan(scanner: Scanner): void {
   scanner.windowLength = 0;
 }
 
-/** @returns how many of the first `filled` bytes are done with. */
+/** @returns how many of the first `filled` bytes are processed. */
 function scanWindow(scanner: Scanner, filled: number, sink: WireSink): number {
   const { window, counts } = scanner;
   let at = 0;
@@ -183,7 +183,7 @@ function reject(counts: ScanCounts, reason: RejectionReason): void {
   counts.rejectedBy[reason]++;
 }
 
-/** @returns the first fault in the shape of a message of `length` bytes at `at`; null when the shape is right. */
+/** @returns the first fault in the form of a message of `length` bytes at `at`; null if the form is right. */
 function faultOf(
   window: Uint8Array,
   at: number,
@@ -200,7 +200,7 @@ function faultOf(
   return window[end] === MESSAGE_END ? null : 'notTerminated';
 }
 
-/** The generic decoder, written out for the two messages that come 80 times a second; a test holds them equal. */
+/** The generic decoder written out for the two messages that come 80 times a second; a test compares both. */
 function decodeSample(window: Uint8Array, at: number): Sample | null {
   const b = sampleBody;
   unpack7Into(b, window, at + 2);

@@ -1,9 +1,9 @@
 /**
- * Bodies travel as 7-bit bytes, because inside a Firmata message only command bytes have their high bit set.
- * The bits of the body, least significant first, are cut into sevens; the last one is filled with zeros.
+ * Bodies are sent as 7-bit bytes, because within a Firmata message only command bytes have their high bit set.
+ * The body's bits, least significant first, are cut into groups of seven; the last group is filled with zeros.
  */
 
-/** @returns how many 7-bit bytes carry `byteCount` bytes. */
+/** @returns number of 7-bit bytes for `byteCount` bytes. */
 export const packedLength = (byteCount: number): number => Math.ceil((byteCount * 8) / 7);
 
 /** @returns `bytes` packed 7 bits to a byte. */
@@ -26,8 +26,8 @@ export function pack7(bytes: Uint8Array): Uint8Array {
 }
 
 /**
- * Unpacks as many bytes as `target` holds, reading `packed` from `start`. What the fill bits say is not looked at.
- * The caller sees to it that `packed` is long enough (`packedLength`).
+ * Unpacks as many bytes as `target` holds, reading `packed` from `start`. The fill bits are ignored.
+ * The caller makes sure that `packed` is long enough (`packedLength`).
  */
 export function unpack7Into(target: Uint8Array, packed: Uint8Array, start = 0): void {
   let pending = 0;

@@ -1,23 +1,23 @@
 /**
- * The device's clock, in one place: samples with wrapping microseconds in, samples on a growing time out, each with its motion
+ * The device's clock: takes samples with wrapping microseconds, gives samples with continuous time, each with its motion
  * (sleeve contract, section 2). Pure: state in, state out.
  *
  * A motion comes after its sample. Once a sleeve has sent one, each sample waits for its own (1.3 ms on the line), or for the
- * next sample if none comes; the first sample does not, so its motion is not used. What a sleeve without a gyroscope sends is
- * passed on at once, always. Whoever never calls `stepMotion` gets each sample at once as well.
+ * next sample if none comes; the very first sample does not wait, so its motion is not used. Samples of a sleeve without a gyroscope
+ * are passed on at once, and so are those of a caller that never calls `stepMotion`.
  */
 import { type Motion, SAMPLE_FLAGS, type Sample } from './messages.ts';
 
-/** A sample on the growing device time. */
+/** A sample in continuous device time. */
 export interface TimedSample {
   /** Device time since the first accepted sample, seconds. */
   atSec: number;
-  /** Time since the accepted sample before, seconds; 0 for the first. Across a reset 0.0125, the true gap being unknown. */
+  /** Time since the accepted sample before, seconds; 0 for the first. After a reset 0.0125, since the true gap is unknown. */
   stepSec: number;
   sequence: number;
   cells: [number, number, number];
   accelerometer: [number, number, number];
-  /** Angular velocity about x, y, z, 1/65.5 °/s; null when no motion came with this sample. */
+  /** Angular velocity about x, y, z, 1/65.5 °/s; null if no motion came with this sample. */
   gyroscope: [number, number, number] | null;
   flags: number;
   /** Samples lost between the one before and this one, by sequence number; 0 across a reset. */
@@ -31,24 +31,24 @@ export interface Timeline {
   readonly atMicros: number;
   readonly lastSequence: number;
   readonly lastTimeMicros: number;
-  /** Samples put on the time line; repeated ones are not in it. */
+  /** Samples accepted; repeated ones do not count. */
   readonly accepted: number;
   readonly duplicates: number;
   readonly missing: number;
   readonly resets: number;
-  /** The sleeve has sent a motion: from now on each sample waits for its own. */
+  /** The sleeve has sent a motion, so each sample waits for its own. */
   readonly hasGyroscope: boolean;
-  /** The latest sample while it waits for its motion; counted as accepted all the same. */
+  /** The latest sample while it waits for its motion; it counts as accepted already. */
   readonly waiting: TimedSample | null;
-  /** Motions that found no sample waiting for them: it was not accepted, has its motion already, or was passed on without. */
+  /** Motions without a waiting sample: it was not accepted, has its motion already, or was passed on without. */
   readonly motionsWithoutSample: number;
 }
 
-/** Time from sample to sample; put in for a reset, too, whose true length is unknown. */
+/** Time between samples; also used after a reset, where the true time is unknown. */
 const NOMINAL_STEP_MICROS = 12_500;
-/** A longer step than this means that the chip's clock began anew. */
+/** A longer step means that the chip's clock was restarted. */
 const LONGEST_STEP_MICROS = 60_000_000;
-/** A radio may give bytes twice: samples so far behind the latest, by number and by clock alike, were heard before. */
+/** A radio link may deliver bytes twice: samples this far behind the latest, by sequence and by clock alike, are repetitions. */
 const MOST_BEHIND_SAMPLES = 160;
 
 export const TIMELINE_START: Timeline = {
@@ -64,15 +64,15 @@ export const TIMELINE_START: Timeline = {
   motionsWithoutSample: 0,
 };
 
-/** What one step gave: `timed` goes on to sensing, null when there is nothing to pass on yet. */
+/** Result of one step: `timed` is the sample to pass on, null if there is none yet. */
 export interface TimelineStep {
   timeline: Timeline;
   timed: TimedSample | null;
 }
 
 /**
- * Puts one sample on the time line, and passes on the one that was waiting, or this one. A repeated sequence number is a
- * duplicate, unless the sample also tells of a reset: a chip reset after a single sample starts again at the same number.
+ * Accepts one sample, and passes on the one that was waiting, or this one. A repeated sequence number is a
+ * duplicate, unless the sample also reports a reset: a chip reset after a single sample starts again at the same number.
  */
 export function stepTimeline(line: Timeline, sample: Sample): TimelineStep {
   const first = line.accepted === 0;
@@ -119,7 +119,7 @@ export function stepTimeline(line: Timeline, sample: Sample): TimelineStep {
   };
 }
 
-/** Number and clock lie behind the latest by the same time: no chip that began anew. Clocks of chips may be off by some percent. */
+/** Sequence and clock are behind the latest by the same time, so the chip was not restarted. Clocks of chips may be off by some percent. */
 function isHeardBefore({ lastSequence, lastTimeMicros }: Timeline, sample: Sample): boolean {
   const behind = (lastSequence - sample.sequence) & 0xffff;
   if (behind === 0 || behind > MOST_BEHIND_SAMPLES) return false;
@@ -128,7 +128,7 @@ function isHeardBefore({ lastSequence, lastTimeMicros }: Timeline, sample: Sampl
   return Math.abs(behindMicros - behind * NOMINAL_STEP_MICROS) <= 0.2 * behind * NOMINAL_STEP_MICROS;
 }
 
-/** Joins a motion to the sample that waits for it, and passes that on. Any other motion is dropped and counted. */
+/** Joins a motion with the sample that waits for it, and passes that on. Any other motion is dropped and counted. */
 export function stepMotion(line: Timeline, { sequence, gyroscope }: Motion): TimelineStep {
   const { duplicates, hasGyroscope, waiting, motionsWithoutSample } = line;
   if (waiting !== null && waiting.sequence === sequence) {
@@ -147,7 +147,7 @@ export function stepMotion(line: Timeline, { sequence, gyroscope }: Motion): Tim
       },
     };
   }
-  // The first sample was passed on before anybody knew of a gyroscope: its motion only tells that there is one.
+  // The first sample was passed on before a gyroscope was known: its motion only shows that there is one.
   if (!hasGyroscope && sequence === line.lastSequence) {
     return { timeline: lineWith(line, duplicates, true, null, motionsWithoutSample), timed: null };
   }
@@ -155,7 +155,7 @@ export function stepMotion(line: Timeline, { sequence, gyroscope }: Motion): Tim
   return { timeline, timed: null };
 }
 
-/** The same place in time; written out, since it comes with each motion. */
+/** The same state with these changes; written out for speed, since it runs with each motion. */
 const lineWith = (
   line: Timeline,
   duplicates: number,

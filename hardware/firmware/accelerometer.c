@@ -22,9 +22,9 @@
 #define PWR_MGMT_2 0x6c
 #define WHO_AM_I 0x75
 
-/* What the chip with a gyroscope says it is, whatever its address pin. */
+/* WHO_AM_I of the chip with a gyroscope, whatever its address pin. */
 #define WITH_GYROSCOPE 0x68
-/* From ACCEL_XOUT_H on: three axes; then the temperature, then three axes of the gyroscope. */
+/* From register ACCEL_XOUT_H on: three axes; then the temperature, then three axes of the gyroscope. */
 #define ACCEL_BYTES 6
 #define GYRO_OFFSET 8
 #define ALL_BYTES 14
@@ -33,7 +33,7 @@ static const struct {
     uint8_t reg, byte;
 } setup[] = {
     {PWR_MGMT_1, 0x80},   /* reset, which takes up to 100 ms; then it sleeps */
-    {PWR_MGMT_1, 0x01},   /* awake; the clock that the map recommends, that of a gyroscope */
+    {PWR_MGMT_1, 0x01},   /* awake; clock of a gyroscope, as the register map recommends */
     {PWR_MGMT_2, 0x00},   /* all axes on */
     {CONFIG, 0x03},       /* low pass 44 Hz (gyroscope 42 Hz; both lag by 4.8 or 4.9 ms), sampled at 1 kHz */
     {SMPLRT_DIV, 0x04},   /* 1 kHz / (1 + 4) = 200 readings a second */
@@ -46,21 +46,21 @@ static const struct {
 #define IDENTIFY SETUP_STEPS
 #define READY (SETUP_STEPS + 1)
 
-static uint8_t step;          /* of the set-up; then it says who it is, then it is READY */
-static bool waiting;          /* nothing is asked of it until `moment` */
+static uint8_t step;          /* of the set-up; then WHO_AM_I, then READY */
+static bool waiting;          /* no transfer before `moment` */
 static uint32_t moment;
 static volatile bool is_due;  /* it has a new reading */
-static bool under_way;        /* a transfer */
+static bool under_way;        /* a transfer is running */
 static uint32_t changed;      /* when a transfer began or ended */
-static uint32_t heard;        /* when it was last set up or read */
+static uint32_t heard;        /* time of the last set-up or reading */
 static bool has_reading;
 static uint32_t latest_micros;
 static int16_t latest[3];
 static bool has_gyroscope;
-static uint8_t swinging_in;   /* readings to go until the gyroscope, just switched on, is good */
+static uint8_t swinging_in;   /* readings until a gyroscope just switched on is usable */
 static int16_t latest_turn[3];
 static uint8_t same_turn;     /* as below */
-static uint8_t same;          /* readings in a row that did not differ in the least */
+static uint8_t same;          /* equal readings in a row */
 static uint8_t same_since_setup;
 
 ISR(INT0_vect)
@@ -93,7 +93,7 @@ void accelerometer_begin(bool just_powered)
     if (just_powered) {
         wait(clock_micros(), ACCEL_START_WAIT);
     } else {
-        /* It has run on while the chip was reset: set up again in passing. A transfer may have been cut off. */
+        /* It ran on while the chip was reset: set up again without a reset of its own. A transfer may have been interrupted. */
         i2c_recover();
         step = 1;
     }
@@ -101,7 +101,7 @@ void accelerometer_begin(bool just_powered)
 
 static const uint8_t chip_axis[3] = MOTION_AXES;
 
-/* The sleeve's axes from the chip's, high byte first. */
+/* Converts the chip's axes to the sleeve's, high byte first. */
 static void axes_from(const uint8_t bytes[6], int16_t axes[3])
 {
     uint8_t i;
@@ -154,7 +154,7 @@ static void finish(uint32_t now)
     }
     under_way = false;
     changed = heard = now;
-    /* It may be gone before it has acknowledged its reset; whether it is there at all shows in the next step. */
+    /* During its reset it may not acknowledge; the next step shows whether it is there at all. */
     if (state != I2C_DONE && step != 0) {
         start_over(now);
     } else if (step < SETUP_STEPS) {
@@ -162,7 +162,7 @@ static void finish(uint32_t now)
             wait(now, ACCEL_START_WAIT);
         step++;
         same_since_setup = 0;
-        /* Whatever it called before its reset is gone. */
+        /* Interrupts from before its reset do not count. */
         is_due = false;
     } else if (step == IDENTIFY) {
         has_gyroscope = bytes[0] == WITH_GYROSCOPE;
@@ -173,7 +173,7 @@ static void finish(uint32_t now)
     }
 }
 
-/* The stop of the transfer before may still be going out; if it does not end, the bus is held. */
+/* The stop of the transfer before may still be on the way; if it does not end, the bus is blocked. */
 static void began(bool begun, uint32_t now)
 {
     if (begun) {

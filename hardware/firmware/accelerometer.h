@@ -1,7 +1,7 @@
 /*
  * The accelerometer with its gyroscope: MPU-6050 ("MPU-6000/MPU-6050 Register Map and Descriptions", RM-MPU-6000A-00,
- * revision 4.2). Ranges ±4 g and ±500 °/s, whose counts are 1/8192 g and 1/65.5 °/s, as the messages want them.
- * A chip that keeps its registers and says that it is another one is read as an accelerometer alone.
+ * revision 4.2). Ranges ±4 g and ±500 °/s, so counts are 1/8192 g and 1/65.5 °/s, the units of the messages.
+ * A chip with the same registers but another WHO_AM_I is used as an accelerometer only.
  */
 #ifndef EBBLINE_ACCELEROMETER_H
 #define EBBLINE_ACCELEROMETER_H
@@ -12,7 +12,7 @@
 /* After power on it needs 100 ms to its first transfer. */
 void accelerometer_begin(bool just_powered);
 
-/* Looks after it; to be called often. */
+/* Starts and takes readings; to be called often. */
 void accelerometer_poll(void);
 
 /* The latest reading along the sleeve's x, y, z in 1/8192 g. False when it must not be used: silent, stuck, or not set up. */
@@ -20,7 +20,7 @@ bool accelerometer_latest(int16_t axes[3]);
 
 /*
  * Angular velocity about the sleeve's x, y, z in 1/65.5 °/s, from the same reading. False when it must not be used: as above, or
- * there is no gyroscope, or it was just switched on.
+ * without a gyroscope, or just after switching on.
  */
 bool gyroscope_latest(int16_t axes[3]);
 

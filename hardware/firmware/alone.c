@@ -16,7 +16,7 @@
 #include <avr/eeprom.h>
 #include <string.h>
 
-/* Nothing is concluded over a gap of more than so many samples. */
+/* After a gap of more samples than this the estimate starts again. */
 #define GAP_SAMPLES 4
 
 static struct alone_needs needs;
@@ -26,10 +26,10 @@ static bool is_ready, is_on, is_running;
 static uint8_t generation, place, parts, refused;
 static uint16_t block_checksum;
 static uint8_t missed;
-/* A part has come, its bytes are going out; the checksum of a whole block is looked at once they have. */
+/* What is left to do: a part was received and is being written; the checksum of a whole block is tested after that. */
 static bool to_check, to_begin, to_pace, to_tell;
 
-/* Two places in turn, so that the old owner stays until the new one is whole. */
+/* Two places used in turn, so that the old owner stays stored until the new one is complete. */
 struct __attribute__((packed)) owner_record {
     uint32_t key;
     uint16_t checksum;
@@ -127,7 +127,7 @@ void alone_reading(const struct cells_reading *reading)
     missed = 0;
     for (i = 0; i < CELL_COUNT; i++)
         counts[i] = whole(&reading->counts[i]);
-    /* Of four samples three make a step in its thirds, and the last looks at the pace: none waits long. */
+    /* Of four samples three compute a step in thirds, and the last runs the pace rules, so that no sample waits long. */
     if (alone_estimate_sample(&estimate, counts, axes)) {
         to_pace = true;
         return;
@@ -141,7 +141,7 @@ void alone_reading(const struct cells_reading *reading)
 
 void alone_poll(void)
 {
-    /* Before the second third of a step nothing is begun: it reads what is kept, and a byte takes 3.4 ms to write. */
+    /* Writing starts only after the second third of a step: that third reads the EEPROM, and writing a byte takes 3.4 ms. */
     if (!is_running || estimate.part != 1)
         nvm_poll();
     if (nvm_is_busy())
@@ -174,7 +174,7 @@ void alone_poll(void)
     }
 }
 
-/* Refused at once; what is taken is told once it has been written. */
+/* A refusal is answered at once; a part that is accepted, after it was written. */
 void alone_put(const alone_put_body *put)
 {
     if (!is_owned() || put->owner != owner)

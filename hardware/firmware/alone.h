@@ -1,12 +1,12 @@
 /*
- * The sleeve guides by itself while no host does: only where an owner has turned it on, with the calibration and the pace
- * that he has sent and whose checksum holds.
+ * The sleeve guides by itself while no host does: only if an owner has turned it on, with the calibration and pace
+ * that the owner has sent and whose checksum is right.
  *
  *   off ── ALONE_ORDER 1, what is kept is whole ──> watching ── host's heartbeats end ──> guiding
  *    ^                                               │  ^                                  │
  *    └──────────── ALONE_ORDER 0, or refused ────────┘  └──────── host says it guides ─────┘
  *
- * The estimate runs in both, so that a cue that stands goes on over a change of hands and none is told twice.
+ * The estimate runs in both states, so that an active cue continues when guidance changes hands, and none is shown twice.
  */
 #ifndef EBBLINE_ALONE_H
 #define EBBLINE_ALONE_H
@@ -26,7 +26,7 @@ void alone_poll(void);
 
 void alone_put(const alone_put_body *put);
 void alone_order(const alone_order_body *order);
-/* False while it cannot be read. */
+/* False while the EEPROM cannot be read. */
 bool alone_get(const alone_get_body *get, alone_part_body *part);
 void alone_state(alone_state_body *state);
 

@@ -1,7 +1,7 @@
 /*
- * What the sleeve needs to guide alone, as it is kept: two places in turn, each with layout, generation, the sleeve it is
- * for and a checksum. The newest whole one counts; a new one is written over the other, so that the last good one stays
- * whatever happens meanwhile.
+ * What the sleeve needs to guide alone, in EEPROM: two places used in turn, each with layout, generation, sleeve number
+ * and checksum. The newest one with a right checksum is used; a new one overwrites the other, so that a good one is
+ * always there.
  */
 #ifndef EBBLINE_ALONE_BLOCK_H
 #define EBBLINE_ALONE_BLOCK_H
@@ -19,7 +19,7 @@ struct alone_needs {
     alone_calibration calibration;
 };
 
-/* Bytes of both as they are kept, with the milk's moments. */
+/* Bytes of both as stored, with the milk's moments. */
 #define ALONE_NEEDS_BYTES (sizeof(struct alone_needs) + sizeof(alone_moments))
 
 typedef struct __attribute__((packed)) {
@@ -29,10 +29,10 @@ typedef struct __attribute__((packed)) {
 
 uint16_t block_address(uint8_t place);
 
-/* *why is set where it is not. */
+/* If it is not, *why tells the reason. */
 bool block_is_good(uint8_t place, uint8_t *why);
 
-/* Loads the newest good one; false when there is none. *place is its place, else 0. */
+/* Loads the newest good one; false if there is none. *place is its place, else 0. */
 bool block_load(struct alone_needs *needs, uint8_t *generation, uint8_t *place, uint16_t *checksum, uint8_t *why);
 
 #endif

@@ -4,7 +4,7 @@
 
 enum { MILK, SUCK, LEAK, BIAS, LINE };
 
-/* Place of a pair in the triangle of variances, i >= j. */
+/* Index of a pair in the triangle of variances, i >= j. */
 #define AT(i, j) ((i) * ((i) + 1) / 2 + (j))
 
 static uint8_t at(uint8_t i, uint8_t j) { return i >= j ? AT(i, j) : AT(j, i); }
@@ -12,21 +12,21 @@ static fix larger(fix a, fix b) { return a > b ? a : b; }
 static fix smaller(fix a, fix b) { return a < b ? a : b; }
 static fix size(fix a) { return a < 0 ? -a : a; }
 
-/* Moves toward `to` by a share with 24 bits. */
+/* Moves toward `to` by `share`, which has 24 bits after the point. */
 static void follow(fix *value, fix to, fix share) { *value += mul24(to - *value, share); }
 
-/* Share of a step of 0.05 s in a time of so many seconds. */
+/* Share of a time constant in seconds that passes in a step of 0.05 s. */
 #define SHARE(seconds) Q24(0.05 / (seconds))
 
-/* Counting in steps stops here. */
+/* Counters of steps stop at this value. */
 #define STEPS_MOST 60000U
 
 #define BLOCK_SAMPLES 4
-/* The cells are late by some 20 ms of the 50 of a block. */
+/* The cells' readings are about 20 ms late, of the 50 ms of a block. */
 #define LATE Q24(0.4)
-#define SURFACE Q24(0.32) /* 1 - exp(-0.05/0.13): the surface follows with 0.13 s */
+#define SURFACE Q24(0.32) /* 1 - exp(-0.05/0.13): the milk's surface follows the motion with 0.13 s */
 
-/* Thresholds as the host's own mouth has them, in g for N. */
+/* The same thresholds as on the host, in g instead of N. */
 #define LATCH Q16(8.2)
 #define RELEASE Q16(6.1)
 #define PER_MOTION Q16(1.0)
@@ -39,20 +39,20 @@ static void follow(fix *value, fix to, fix share) { *value += mul24(to - *value,
 #define FAINT Q16(31)
 #define BOTTLE_AWAY Q16(60)
 
-/* Of the filter, tuned on the captures and hurried feeds of tests/bench/alone.ts. */
+/* Figures of the filter, tuned on the captures and fast feeds of tests/bench/alone.ts. */
 #define START_MEAN 0.23       /* g, of a suck */
 #define STEEP_MORE 0.08       /* g; a bottle held steeply as the baby begins gives more (the host has 0.105 above 0.24) */
 #define BEGINS 80             /* steps */
 #define START_SUCK 0.09       /* g */
 #define SUCK_SCATTER 0.1      /* of a suck's milk, from one to the next */
-#define SUCK_WALK 0.003       /* g per √suck */
+#define SUCK_WALK 0.003       /* g per square root of sucks */
 #define LEAK_SD 0.01          /* g/s, 15 s */
-#define FAINT_LEAK 0.12       /* g/s, 2 s, where sucks are not seen */
+#define FAINT_LEAK 0.12       /* g/s, 2 s, while sucks cannot be detected */
 #define LINE_SD 0.75          /* mm */
 #define LINE_SEC 10.0
 #define READING_VARIANCE 3.9  /* g² */
-#define SWING 0.022           /* g per g of milk and restlessness */
-/* What was not foreseen counts so often by its mean square, and by what of it lasts from one step to the next. */
+#define SWING 0.022           /* g per g of milk and unit of restlessness */
+/* How many times the unexpected part counts, by its mean square, and by the part of it that lasts from step to step. */
 #define RESIDUAL_SEC 9.0
 #define WHITE_SHARE 4.0
 #define LASTING_SHARE 25.0
@@ -62,10 +62,10 @@ static void follow(fix *value, fix to, fix share) { *value += mul24(to - *value,
 #define LEAN_SEC 4.0
 #define WEIGH_APART 4.0       /* g */
 #define WEIGH_VARIANCE 3.0    /* g² */
-/* The milk may be known wrongly by so much, so that an empty bottle still seems to give. */
+/* The volume may be known wrongly by this much, so an empty bottle may still seem to give milk. */
 #define LEAST_MILK (-Q16(4))
 
-/* cos 110°, and from there to 140°. */
+/* cos 110°, and the range from there to 140°. */
 #define STEEP_FROM Q16(0.342)
 #define STEEP_OVER Q24(1 / 0.424)
 
@@ -73,7 +73,7 @@ static void follow(fix *value, fix to, fix share) { *value += mul24(to - *value,
 static const fix start_variance[ALONE_STATES] = {Q24(1.0), Q24(START_SUCK * START_SUCK * 100), Q24(0.25),
                                                   Q24(START_BIAS * START_BIAS), Q24(LINE_SD * LINE_SD)};
 
-/* A suck's milk comes in 0.58 of its period, in steps. */
+/* A suck's milk comes within 0.58 of its period; here in steps. */
 static void set_period(struct alone_estimate *e, uint8_t period)
 {
     e->period = period;
@@ -91,7 +91,7 @@ void alone_estimate_begin(struct alone_estimate *e, const alone_calibration *cal
 
 struct moments {
     fix z, x;             /* g at the lever */
-    fix z_of_added, x_of_added; /* for one g more */
+    fix z_of_added, x_of_added; /* for one g more of milk */
 };
 
 static void milk_moments(const alone_calibration *c, fix milk, fix upright, struct moments *out)
@@ -99,7 +99,7 @@ static void milk_moments(const alone_calibration *c, fix milk, fix upright, stru
     const fix w = smaller(larger(mul24(milk, FROM_PARTS(c->per_capacity, 24)), Q16(0.002)), Q16(1.15));
     const fix t = 2 * w - Q16(1);
     narrow tilt[ALONE_TILT_TERMS];
-    /* T_i(2w − 1), its slope by w, and those before. */
+    /* T_i(2w − 1), its derivative by w, and the terms before. */
     fix term = Q16(1), slope = 0, term_before = t, slope_before = Q16(2);
     uint8_t i, j;
     tilt[0] = NARROW(Q16(1));
@@ -181,12 +181,12 @@ static void take_block(struct alone_estimate *e, struct alone_reading *r)
     e->has_felt = true;
     beside = 16 * smaller(larger(strength - Q16(1), -Q16(0.7)), Q16(0.7));
     follow(&e->motion, mul16(beside, beside), SHARE(6));
-    /* ((|f|² − 1) / 2 / 0.0156)², less what the accelerometer shows by itself. */
+    /* ((|f|² − 1) / 2 / 0.0156)², less the accelerometer's own noise. */
     r->restless_squared = smaller(larger(4 * e->motion - Q16(0.008), Q16(0.0225)), Q16(36));
     r->restless = root16(r->restless_squared);
 }
 
-/* Who pulls at the nipple. */
+/* Whether a mouth pulls at the nipple, and how. */
 static void track_mouth(struct alone_estimate *e, const struct alone_reading *r, fix pull_x, fix pull_z)
 {
     const fix by_motion = mul16(PER_MOTION, r->restless);
@@ -207,7 +207,7 @@ static void track_mouth(struct alone_estimate *e, const struct alone_reading *r,
     } else {
         e->still = 0;
     }
-    /* A large force that does not move is no mouth: the bottle is away, or another hangs there. */
+    /* A large constant force is no mouth: the bottle was put down, or something else hangs on it. */
     if (e->move_x < 2 * move && e->move_z < 2 * move &&
         (size(e->pull_x) > BOTTLE_AWAY || size(e->pull_z) > BOTTLE_AWAY)) {
         if (++e->away >= 40) {
@@ -294,7 +294,7 @@ static void track_sucks(struct alone_estimate *e, fix pull)
     e->window_at = (uint8_t)((e->window_at + 1) % ALONE_FLOOR_STEPS);
 }
 
-/* Variance of a state that decays by `left` (24 bits) in a step, which all its pairs and those of the past share. */
+/* Variance of a state that decays by `left` (24 bits) in a step, applied to all its pairs and to the past values. */
 static void decay(struct alone_estimate *e, uint8_t state, fix left, fix noise)
 {
     uint8_t i;
@@ -306,7 +306,7 @@ static void decay(struct alone_estimate *e, uint8_t state, fix left, fix noise)
         e->past[i].with[state] = mul24(e->past[i].with[state], left);
 }
 
-/* Too weak to be told from the mouth's own push, or none was seen yet for 8 s. */
+/* True if sucks are too weak to be told from the mouth's own push, or none was detected for 8 s. */
 static bool sucks_are_faint(const struct alone_estimate *e)
 {
     return e->amplitude < FAINT || (!e->has_sucked && e->pause_steps > 160);
@@ -321,7 +321,7 @@ static void predict(struct alone_estimate *e)
         return;
     }
     {
-        /* What may still be there gives. */
+        /* Milk that may still be in the bottle counts. */
         const fix there = e->x[MILK] + root16(TO_16(p[AT(MILK, MILK)]));
         const fix fade = smaller(Q24(1), larger(0, TO_24(smaller(mul24(there, Q24(1 / 1.5)), Q16(1)))));
         fix units = smaller(e->owed, e->units_a_step);
@@ -329,7 +329,7 @@ static void predict(struct alone_estimate *e)
         uint8_t i;
         e->owed -= units;
         units = mul24(units, fade);
-        /* Change of milk with one unit of these states; 24 bits. */
+        /* Change of the milk per unit of these states; 24 bits. */
         by_suck = -TO_24(mul24(units, Q24(0.1)));
         by_leak = -mul24(fade, Q24(0.05 * 0.01));
         sucked = mul24(e->x[SUCK], by_suck) + mul24(e->x[LEAK], by_leak);
@@ -343,7 +343,7 @@ static void predict(struct alone_estimate *e)
         for (i = 0; i < ALONE_PAST; i++)
             e->past[i].with[MILK] +=
                 mul24(by_suck, e->past[i].with[SUCK]) + mul24(by_leak, e->past[i].with[LEAK]);
-        /* A suck's milk differs by a share of itself from one to the next, and walks. */
+        /* A suck's milk varies by a share of itself from suck to suck, and its mean drifts. */
         {
             const fix scatter = mul24(e->x[SUCK], Q24(SUCK_SCATTER * 0.1));
             p[AT(MILK, MILK)] += mul24(TO_24(mul16(scatter, scatter)), TO_24(units)) + Q24(0.01 * 0.01 * 0.05);
@@ -358,7 +358,7 @@ static void predict(struct alone_estimate *e)
     decay(e, LINE, Q24(1 - 0.05 / LINE_SEC), Q24(LINE_SD * LINE_SD * 2 * 0.05 / LINE_SEC));
 }
 
-/* One measurement: what it says beyond the prediction, how it hangs on milk, bias and line, and its variance. */
+/* One measurement: its difference from the prediction, its dependence on milk, bias and line, and its variance. */
 static void correct(struct alone_estimate *e, fix beyond, fix by_milk, fix by_bias, fix by_line, fix variance)
 {
     fix *p = e->p;
@@ -369,7 +369,7 @@ static void correct(struct alone_estimate *e, fix beyond, fix by_milk, fix by_bi
     spread = mul16(with[MILK], by_milk) + mul16(with[BIAS], by_bias) + mul16(with[LINE], by_line) + variance;
     spread = smaller(larger(spread, Q24(0.01)), Q24(120));
     {
-        /* Beyond three deviations the sample counts less, but is not dropped. */
+        /* Beyond three deviations a sample counts less, but is not dropped. */
         const fix most = smaller(size(beyond), Q16(30));
         const fix needed = TO_24_LARGE(mul24(mul16(most, most), Q24(1.0 / 9)));
         spread = larger(spread, needed);
@@ -421,7 +421,7 @@ static void first_weighing(struct alone_estimate *e, fix milk)
     e->out_steps = 0;
 }
 
-/* The still bottle is weighed outright; what came or went with the nipple out is no intake. */
+/* A still bottle is weighed directly; milk added or lost with the nipple out is not intake. */
 static void weigh(struct alone_estimate *e, const struct alone_reading *r)
 {
     const fix plane = mul16(r->felt[0], r->felt[0]) + mul16(r->felt[2], r->felt[2]);
@@ -468,7 +468,7 @@ static void balance(struct alone_estimate *e, const struct alone_reading *r, fix
     uint8_t i;
     for (i = 0; i < 3; i++)
         strength += mul16(e->surface[i], e->surface[i]);
-    /* 1/√ near 1. */
+    /* Approximates 1/√ near 1. */
     strength = smaller(larger(strength, Q16(0.6)), Q16(1.5));
     {
         fix inverse = Q16(1.5) - HALF(strength);
@@ -484,11 +484,11 @@ static void balance(struct alone_estimate *e, const struct alone_reading *r, fix
     by_line = -mul24(pull_z, Q24(0.01));
     beyond = r->balance - mul16(FROM_PARTS16(c->empty_moment, 6), r->felt[0]) - predicted -
              mul16(e->x[BIAS], r->felt[0]) - mul16(e->x[LINE], by_line);
-    /* A hand's restlessness taken for tilt moves the milk; and what the filter has lately not foreseen it will not foresee now. */
+    /* A moving hand changes the measured tilt and so the milk; errors that the filter did not predict lately are expected now too. */
     swing = mul24(larger(e->x[MILK], Q16(5)), Q24(SWING));
     variance = Q16(READING_VARIANCE) + mul16(mul16(swing, swing), r->restless_squared);
     {
-        /* What stays on one side is milk to be learned, not noise. */
+        /* A difference that keeps its sign is milk still to be learned, not noise. */
         const fix off = smaller(larger(beyond - e->lean, -Q16(14)), Q16(14));
         follow(&e->lean, smaller(larger(beyond, -Q16(30)), Q16(30)), SHARE(LEAN_SEC));
         follow(&e->residual, mul16(off, off), SHARE(RESIDUAL_SEC));
@@ -514,7 +514,7 @@ static void remember(struct alone_estimate *e)
         past->with[i] = e->p[at(i, MILK)];
 }
 
-/* In a feed's first seconds nothing is known of a suck but how steeply the bottle is held. */
+/* In the first seconds of a feed the only evidence of a suck's milk is how steeply the bottle is held. */
 static void begin_steeply(struct alone_estimate *e)
 {
     fix steep;
@@ -529,8 +529,8 @@ static void begin_steeply(struct alone_estimate *e)
 }
 
 /*
- * The first third of a step, right after its block: what was read, and the mouth. Each third waits for a sample of its
- * own, so that none keeps the next waiting.
+ * The first third of a step, right after its block: the readings, and the mouth. Each third runs with a sample of its
+ * own, so that no sample has to wait.
  */
 static void look(struct alone_estimate *e)
 {
@@ -544,7 +544,7 @@ static void look(struct alone_estimate *e)
     r->pull_x = mul16(hanging, r->felt[0]) - r->across;
     r->pull_z = mul16(hanging, r->felt[2]) - r->along;
     track_mouth(e, r, r->pull_x, r->pull_z);
-    /* Lips and jaw twist the bottle a little, as long as they hold it. */
+    /* Lips and jaw turn the bottle a little while they hold it. */
     if (e->in_mouth != was)
         e->p[AT(BIAS, BIAS)] = smaller(e->p[AT(BIAS, BIAS)] + Q24(LATCH_BIAS * LATCH_BIAS), Q24(25));
     if (!e->weighed)
@@ -554,7 +554,7 @@ static void look(struct alone_estimate *e)
     predict(e);
 }
 
-/* The last third: the scale's view, while nobody drinks. */
+/* The last third: weighing the still bottle, while nobody drinks. */
 static void conclude(struct alone_estimate *e)
 {
     if (!e->weighed) {
@@ -616,7 +616,7 @@ fix alone_milk_ago(const struct alone_estimate *e, uint8_t steps)
     uint8_t before;
     fix young, old;
     if (steps <= e->past_steps) {
-        /* Between now and the latest that is kept. */
+        /* Interpolates between now and the latest stored value. */
         if (e->past_steps == 0)
             return e->x[MILK];
         young = e->x[MILK];

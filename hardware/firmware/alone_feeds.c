@@ -6,16 +6,16 @@
 
 #include <avr/eeprom.h>
 
-/* One feed: this, and a byte a minute, its intake in quarters of a gram; 0xff where there is none. */
+/* One feed: this header, and one byte a minute, the intake in quarters of a gram; 0xff: no minute. */
 typedef struct __attribute__((packed)) {
-    /* 0 to 249, one more each feed; 0xff: no feed. */
+    /* 0 to 249, increases with each feed; 0xff: no feed. */
     uint8_t serial;
     uint8_t too_fast, burps;
-    /* Minutes of it in which the host guided. */
+    /* Minutes in which the host guided. */
     uint8_t guided_minutes;
     uint16_t intake; /* g, 4 bits after the point */
     uint8_t minutes;
-    /* The bytes before together with it are WHOLE: a battery that goes while they are written leaves them at odds. */
+    /* Added to the bytes before it gives WHOLE; if the battery is removed while they are written it does not. */
     uint8_t check;
 } feed_head;
 _Static_assert(sizeof(feed_head) + FEED_MINUTES == FEED_BYTES, "a feed has no gaps");
@@ -23,7 +23,7 @@ _Static_assert(sizeof(feed_head) + FEED_MINUTES == FEED_BYTES, "a feed has no ga
 #define SERIALS 250
 #define WHOLE 0x5a
 #define MINUTE_STEPS 1200
-/* The nipple out for so long, and the feed is over: 45 min, as the host has it. */
+/* With the nipple out for this long the feed is over: 45 min, as on the host. */
 #define OVER_STEPS 54000U
 
 static bool is_open;
@@ -39,7 +39,7 @@ static uint16_t address_of(uint8_t which) { return EEPROM_FEEDS + which * FEED_B
 
 static uint8_t serial_of(uint8_t which) { return eeprom_read_byte((const uint8_t *)address_of(which)); }
 
-/* After the newest: by serial, of which ten in a row are kept. */
+/* Continues after the newest feed, found by serial; ten consecutive serials are stored. */
 void feeds_begin(void)
 {
     uint8_t i;

@@ -1,6 +1,6 @@
 /*
- * The latest feeds, minute by minute, as the sleeve itself saw them; kept while they run, so that a battery that is taken
- * out costs a minute at most. The oldest goes first.
+ * The latest feeds, minute by minute, as the sleeve itself estimated them; stored while they run, so that removing the
+ * battery costs a minute at most. The oldest is overwritten first.
  */
 #ifndef EBBLINE_ALONE_FEEDS_H
 #define EBBLINE_ALONE_FEEDS_H
@@ -14,10 +14,10 @@
 void feeds_begin(void);
 /* After each step of the estimate. */
 void feeds_step(const struct alone_estimate *e, const struct alone_pace *pace, bool is_guided);
-/* While nothing else is being written. */
+/* To be called while nothing else is being written. */
 void feeds_poll(void);
 uint8_t feeds_kept(void);
-/* They were fetched. */
+/* The feeds were fetched by the host: forget them. */
 void feeds_forget(void);
 
 #endif

@@ -10,7 +10,7 @@ fix ratio16(fix a, fix b)
 
 fix recip24(fix s) { return (fix)((0xffffffffUL / (uint32_t)(s >> 10)) << 6); }
 
-/* Bit by bit: a division takes the chip longer. */
+/* Bit by bit: divisions would take the chip longer. */
 fix root16(fix a)
 {
     uint32_t rest = a > 0 ? (uint32_t)a : 0, root = 0, bit = 1UL << 22;
@@ -28,8 +28,8 @@ fix root16(fix a)
 #ifdef __AVR__
 
 /*
- * The product of the sizes column by column, from the lowest byte on, in three registers whose turns go round; the sign
- * waits in T. What the compiler makes of a 64-bit product takes ten times as long.
+ * The product of the absolute values column by column, from the lowest byte on, in three registers used in rotation; the
+ * sign is stored in flag T. The compiler's code for a 64-bit product takes ten times as long.
  * a in r25:r22, b in r21:r18, the result in r25:r22 (avr-gcc's calling convention).
  */
 #define SIGNS                                                                                                           \
@@ -40,7 +40,7 @@ fix root16(fix a)
     "com " d "\n com " c "\n com " b "\n neg " a "\n sbci " b ", 255\n sbci " c ", 255\n sbci " d ", 255\n"
 #define ADD(x, y, low, middle, high)                                                                                    \
     "mul " x ", " y "\n add " low ", r0\n adc " middle ", r1\n adc " high ", r31\n"
-/* Half of the last place that is kept. */
+/* Adds half of the last bit that is kept. */
 #define ROUND(low, middle, high) "subi " low ", 128\n sbci " middle ", 255\n sbci " high ", 255\n"
 #define COLUMNS_0_AND_1                                                                                                 \
     "clr r31\n clr r30\n clr r26\n mul r22, r18\n mov r27, r1\n" ADD("r22", "r19", "r27", "r30", "r26")                  \
@@ -71,7 +71,7 @@ fix __attribute__((naked)) mul16(__attribute__((unused)) fix a, __attribute__((u
 
 #else
 
-/* As the chip does it: the sizes first, and rounded. */
+/* The same result as on the chip: absolute values first, and rounded. */
 static fix product(fix a, fix b, uint8_t bits)
 {
     const int64_t whole = (int64_t)a * b;

@@ -1,6 +1,6 @@
 /*
  * Fixed point for the sleeve's own estimate: 32-bit numbers with 16 or 24 bits after the point. The same sources are
- * compiled for a computer, as they are and (ALONE_FLOAT) in floating point, to see what the rounding costs.
+ * also compiled for a computer, in fixed point and (ALONE_FLOAT) in floating point, to measure the rounding errors.
  */
 #ifndef EBBLINE_ALONE_FIX_H
 #define EBBLINE_ALONE_FIX_H
@@ -19,7 +19,7 @@ typedef double fix;
 #define INT_16(n) ((fix)(n))
 #define FROM_PARTS(raw, bits) ((fix)(raw) / (1L << (bits)))
 #define FROM_PARTS16(raw, bits) ((fix)(raw) / (1L << (bits)))
-/* Of products of 13 bits and sums of four readings in 1/8192. */
+/* From products with 13 bits after the point and sums of four readings in 1/8192. */
 #define FROM_SUM(sum) ((fix)(sum) / (1L << 28))
 typedef double narrow;
 typedef double shorter;
@@ -50,15 +50,15 @@ typedef int32_t fix;
 #define Q16(x) ((fix)((x) * 65536.0 + ((x) < 0 ? -0.5 : 0.5)))
 #define Q24(x) ((fix)((x) * 16777216.0 + ((x) < 0 ? -0.5 : 0.5)))
 #define TO_16(x) ((x) >> 8)
-/* Of numbers under 128. */
+/* For numbers under 128. */
 #define TO_24(x) ((fix)((uint32_t)(x) << 8))
-/* The largest that fits where it is more. */
+/* The same, limited to 120. */
 #define TO_24_LARGE(x) ((x) >= 120L << 16 ? Q24(120) : TO_24(x))
 #define HALF(x) ((x) >> 1)
 #define INT_16(n) ((fix)(n) << 16)
-/* 24 bits, as they are. */
+/* 24 bits, unchanged. */
 #define FROM_PARTS(raw, bits) ((fix)(raw))
-/* A whole number with `bits` (at most 16) after the point, to 16. */
+/* A whole number with `bits` (at most 16) after the point, converted to 16. */
 #define FROM_PARTS16(raw, bits) ((fix)((uint32_t)(int32_t)(raw) << (16 - (bits))))
 #define FROM_SUM(sum) ((sum) >> 12)
 typedef int16_t narrow;

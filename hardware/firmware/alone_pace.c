@@ -7,7 +7,7 @@
 #define SETTLED_MOST 200
 #define GRAMS_PER_ML Q24(1.03)
 
-/* As the host's rules have them (pace profile). */
+/* The same figures as in the host's rules (pace profile). */
 #define AGAIN STEPS(45)
 #define AGAIN_POURING STEPS(15)
 #define EASED 80 /* 4 s */
@@ -18,7 +18,7 @@
 #define BURP_SHOWN STEPS(30)
 /* cos 60° */
 #define BOTTLE_UP Q16(0.5)
-/* A crossing within this is not believed yet, g. */
+/* A bucket that overflows by less than this does not count yet, g. */
 #define DOUBT Q16(0.3)
 
 static fix grams(uint16_t ml) { return mul24(FROM_PARTS16(ml, 6), GRAMS_PER_ML); }
@@ -43,7 +43,7 @@ static fix drained(fix ahead, fix came, fix a_step, uint8_t steps)
     return ahead > 0 ? ahead : 0;
 }
 
-/* Settled up to 10 s ago, run anew from there: the estimate corrects what it said meanwhile. */
+/* The buckets are final up to 10 s ago and computed again from there, since the estimate corrects the time after. */
 static void fill(struct alone_pace *pace, const struct alone_estimate *e)
 {
     uint8_t i, from = pace->settled_steps;
@@ -71,7 +71,7 @@ static void fill(struct alone_pace *pace, const struct alone_estimate *e)
     }
 }
 
-/* A pause was made: half of what is ahead is kept. */
+/* After a pause half of the bucket's content remains. */
 static void credit(struct alone_pace *pace)
 {
     uint8_t i;

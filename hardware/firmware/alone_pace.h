@@ -1,13 +1,13 @@
 /*
- * The sleeve's own cues: "too fast" by the two pace buckets (sleeve contract, section 5) and "burp" by volume, on the
- * intake as it is known now. Portable C.
+ * The sleeve's own cues: "too fast" by the two pace buckets (sleeve contract, section 5) and "burp" by volume, from the
+ * intake as known now. Portable C.
  */
 #ifndef EBBLINE_ALONE_PACE_H
 #define EBBLINE_ALONE_PACE_H
 
 #include "alone_estimate.h"
 
-#define ALONE_MAY_PACE 0x01  /* "slower" may be said to this baby */
+#define ALONE_MAY_PACE 0x01  /* "slower" cues are allowed for this baby */
 #define ALONE_MAY_BURP 0x02
 #define ALONE_MAY_SOUND 0x04 /* sound was on */
 
@@ -29,20 +29,20 @@ struct alone_bucket {
 
 struct alone_pace {
     struct alone_bucket bucket[2];
-    /* Steps since the buckets were settled, at most 10 s. */
+    /* Steps since the final part of the buckets, at most 10 s. */
     uint8_t settled_steps;
     bool active;
     uint16_t since_cue, since_peak;
     fix peak[2];
     fix burp_from;
     uint16_t up_steps, burp_steps;
-    uint8_t cues, burps; /* how many came */
+    uint8_t cues, burps; /* numbers so far */
     enum alone_cue cue;
 };
 
 void alone_pace_begin(struct alone_pace *pace, const alone_profile *profile);
 
-/* After each step of the estimate. Returns the cue that begins now, else ALONE_NO_CUE; `pace->cue` is what stands. */
+/* After each step of the estimate. Returns the cue that begins now, else ALONE_NO_CUE; `pace->cue` is the active one. */
 enum alone_cue alone_pace_step(struct alone_pace *pace, const struct alone_estimate *e, const alone_profile *profile,
                                bool button);
 

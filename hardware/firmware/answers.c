@@ -15,7 +15,7 @@
 #include <avr/pgmspace.h>
 #include <string.h>
 
-/* Room kept for the samples that fall due while an answer goes out. */
+/* Room left free for samples that become due while an answer is sent. */
 #define SAMPLE_RESERVE (2 * SAMPLE_FRAME_BYTES)
 #define TEXT_MOST 32
 
@@ -134,7 +134,7 @@ static bool send_analog_mapping(void)
     return true;
 }
 
-/* Port 0: a pin that is pulled up is high while the button is not pressed. */
+/* Port 0: a pin with pull-up is high while the button is not pressed. */
 static bool send_button(void)
 {
     if (!button_reports)
@@ -159,7 +159,7 @@ static bool send_text(void)
     return true;
 }
 
-/* One pin a turn. */
+/* One pin at each call. */
 static bool send_pin_state(void)
 {
     uint8_t pin = 0;

@@ -1,6 +1,6 @@
 /*
- * What the sleeve answers. An answer is only marked as due and sent when there is room beyond what samples need;
- * asked for twice in between, it is sent once.
+ * Answers of the sleeve. An answer is marked as due, and sent when there is more room than samples need;
+ * if it is asked for twice before, it is sent once.
  */
 #ifndef EBBLINE_ANSWERS_H
 #define EBBLINE_ANSWERS_H
@@ -26,13 +26,13 @@ enum answer {
 
 void answer_with(enum answer answer);
 void answer_pin_state(uint8_t pin);
-/* The latest that was asked for. */
+/* Only the latest request is answered. */
 void answer_alone_part(const alone_get_body *get);
 
-/* A text comes back as it came, so that a person at a terminal sees that the sleeve hears. `bytes` are Firmata's halves. */
+/* A text is sent back unchanged, so that a person at a terminal sees that the sleeve receives. `bytes` as in Firmata, 7 bits each. */
 void answer_text(const uint8_t *bytes, uint8_t count);
 
-/* Whether the host is told of the button by itself; it is told at once when it begins. */
+/* Whether the button's state is sent without being asked for; it is sent at once when this is turned on. */
 void answer_button_reports(bool on);
 
 void answers_poll(void);

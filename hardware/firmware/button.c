@@ -7,7 +7,7 @@
 #include <avr/io.h>
 
 static bool down;
-/* It has looked different since then. */
+/* Since `since` the pin differs from the reported state. */
 static bool differs;
 static uint32_t since;
 

@@ -4,7 +4,7 @@
 
 #include <stdbool.h>
 
-/* Looks at it; true when it was just pressed or let go. To be called often. */
+/* Reads the button; true if it was just pressed or released. To be called often. */
 bool button_poll(void);
 
 bool button_is_down(void);

@@ -7,24 +7,24 @@
 
 static struct {
     wire_i24 count;
-    /* Ready edge of the latest reading. */
+    /* Time of the edge that reported the latest reading. */
     uint32_t micros;
     /* It has not been sent yet. */
     bool fresh;
     bool saturated;
-    /* It gave nonsense and is left alone until `rested`. */
+    /* Its reading was not plausible; it is not read until `rested`. */
     bool resting;
     uint32_t rested;
-    /* When to start its converter anew while it is silent. */
+    /* When to restart its converter while it is silent. */
     uint32_t next_start, start_wait;
 } cell[CELL_COUNT];
 
-/* When a reading is sent by the clock if the cells bring none. */
+/* When a sample is sent by the clock, if the cells give none. */
 static uint32_t due;
-/* The cell whose edges count when no two agree. */
+/* The cell whose edges set the time when no two agree. */
 static uint8_t lead;
 
-/* Converters that are alive, but out of step: since when all is well, or when to start them all together. */
+/* Converters give readings, but not at the same time: since when all is well, or when to restart all together. */
 static bool out_of_step;
 static uint32_t in_step_since, next_sync, sync_wait;
 
@@ -45,7 +45,7 @@ static uint32_t apart(uint8_t i, uint8_t j)
     return gap & 0x80000000UL ? -gap : gap;
 }
 
-/* The fresh cells that became ready together: all three, else the two closest, else the latest alone. */
+/* The new readings made at the same time: of all three cells, else of the two closest, else the latest alone. */
 static uint8_t together(uint8_t fresh, uint8_t latest)
 {
     uint8_t best = 1 << latest;
@@ -70,7 +70,7 @@ static uint8_t together(uint8_t fresh, uint8_t latest)
     return fresh == ALL_CONVERTERS && widest <= CELL_SKEW ? ALL_CONVERTERS : best;
 }
 
-/* One cell alone makes a reading only where the others cannot: otherwise there would be more than one a period. */
+/* One cell alone gives a sample only if the others cannot; otherwise there would be several samples a period. */
 static bool may_stand_alone(uint8_t i, uint32_t now)
 {
     uint8_t others = 0;
@@ -81,7 +81,7 @@ static bool may_stand_alone(uint8_t i, uint32_t now)
     return others == 0 || (others == 1 && i == lead);
 }
 
-/* Starts silent converters one by one, and converters out of step all together, ever more seldom if it does not help. */
+/* Restarts silent converters one by one, and converters out of step all together; less and less often if it does not help. */
 static void look_after(uint32_t now, uint8_t group)
 {
     uint8_t alive = 0;
@@ -165,7 +165,7 @@ void cells_begin(void)
     converter_begin();
 }
 
-/* The one of `mask` (not empty) that became ready last. */
+/* The cell of `mask` (not empty) with the latest reading. */
 static uint8_t last_of(uint8_t mask)
 {
     uint8_t last = CELL_COUNT;
@@ -203,7 +203,7 @@ bool cells_poll(struct cells_reading *reading)
         }
     }
     if (is_past(now, due)) {
-        /* Nothing agrees: the latest alone, or nothing at all. */
+        /* None agree: the latest alone, or none. */
         group = fresh ? 1 << last_of(fresh) : 0;
         complete(reading, group, fresh ? micros : now, now);
         due += CELL_PERIOD;

@@ -1,6 +1,6 @@
 /*
- * The three load cells: readings made at the same moment become one reading of the three. Nothing is waited for;
- * a converter that is silent, or out of step with the others, costs them nothing.
+ * The three load cells: readings made at the same time are joined. Nothing waits:
+ * a converter that is silent, or out of step with the others, does not delay them.
  */
 #ifndef EBBLINE_CELLS_H
 #define EBBLINE_CELLS_H
@@ -11,16 +11,16 @@
 #include <stdbool.h>
 
 struct cells_reading {
-    /* When the last of them became ready. */
+    /* Time of the last of them. */
     uint32_t micros;
     wire_i24 counts[CELL_COUNT];
-    /* A bit for each cell whose count must not be used: not ready with the others, or at the end of its range. */
+    /* A bit for each cell whose count must not be used: no reading at that time, or at the end of its range. */
     uint8_t faults;
 };
 
 void cells_begin(void);
 
-/* Reads whatever is ready; true when a reading of the three is complete and in *reading. */
+/* Takes new readings; true if a reading of the three is complete and in *reading. */
 bool cells_poll(struct cells_reading *reading);
 
 #endif

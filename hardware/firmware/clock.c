@@ -9,17 +9,17 @@
 #include <util/atomic.h>
 
 /*
- * One step is 64 clock cycles, 4 µs at 16 MHz; one overflow is 256 steps. At other clocks an overflow is no whole number
- * of microseconds: what is left is carried, in parts of a whole one, so that nothing is lost over hours.
+ * One step is 64 clock cycles, 4 µs at 16 MHz; one overflow is 256 steps. At other clock rates an overflow is not a whole
+ * number of microseconds: the fraction is carried over, so that no time is lost over hours.
  */
 #define WHOLE (F_CPU / 3200UL)
 _Static_assert(F_CPU % 3200UL == 0 && WHOLE < 32768UL, "the carry is counted in parts of a 3200th of the clock");
 #define OVERFLOW_PARTS_ALL (64UL * 256UL * 625UL / 2UL)
 #define OVERFLOW_MICROS (OVERFLOW_PARTS_ALL / WHOLE)
 #define OVERFLOW_PARTS (OVERFLOW_PARTS_ALL % WHOLE)
-/* A step in 1/256 of a microsecond is an overflow in whole ones, rounded down: time never steps back at an overflow. */
+/* The time of a step, in 1/256 µs, equals that of an overflow in whole µs, rounded down: time never goes back at an overflow. */
 
-/* Of the latest overflow. It wraps as a 32-bit microsecond does. */
+/* Time of the latest overflow; wraps like a 32-bit microsecond counter. */
 static volatile uint32_t micros;
 #if OVERFLOW_PARTS
 static uint16_t parts;
@@ -53,7 +53,7 @@ uint32_t clock_micros(void)
     {
         since = micros;
         steps = TCNT0;
-        /* An overflow that has happened, but whose interrupt has not run yet. */
+        /* The timer has overflowed, but the interrupt has not run yet. */
         if ((TIFR0 & _BV(TOV0)) && steps < 255)
             since += OVERFLOW_MICROS;
     }

@@ -1,4 +1,4 @@
-/* Device time. Timer0 counts 4 µs steps and makes the PWM of two light pins on the side. */
+/* Device time. Timer0 counts steps of 4 µs and also makes the PWM of two pins of the light. */
 #ifndef EBBLINE_CLOCK_H
 #define EBBLINE_CLOCK_H
 
@@ -6,7 +6,7 @@
 
 void clock_begin(void);
 
-/* Microseconds since the start, in steps of 4; wraps after 71.6 min. From anywhere, interrupts included. */
+/* Microseconds since the start, in steps of 4; wraps after 71.6 min. May be called from anywhere, also from interrupts. */
 uint32_t clock_micros(void);
 
 #endif

@@ -12,7 +12,7 @@
 static const uint8_t dout_mask[CELL_COUNT] = CELL_DOUT_MASKS;
 static const uint8_t sck_mask[CELL_COUNT] = CELL_SCK_MASKS;
 
-/* Written by the interrupt while a pin is watched; it is not watched from the edge on until its reading is taken. */
+/* Written by the interrupt while a pin is watched; from the edge until the reading is taken it is not watched. */
 static volatile uint32_t ready_micros[CELL_COUNT];
 static volatile uint8_t ready;
 
@@ -31,7 +31,7 @@ ISR(PCINT1_vect)
     wake_for(WAKE_CELLS);
 }
 
-/* The pin is watched from now on; a line that is low already counts as an edge now. */
+/* Watches the pin from now on; a line that is low already counts as an edge now. */
 static void watch(uint8_t i)
 {
     const uint8_t mask = dout_mask[i];
@@ -67,9 +67,9 @@ bool converter_read(uint8_t i, wire_i24 *count)
     const uint8_t clock = sck_mask[i];
     const uint8_t data = dout_mask[i];
     uint8_t pulse, in, byte = 0;
-    /* 24 bits, highest first, and one pulse more: channel A with gain 128 for the next reading. */
+    /* 24 bits, highest first, and one pulse more: selects channel A with gain 128 for the next reading. */
     for (pulse = 0; pulse < 25; pulse++) {
-        /* Interrupts wait only while the clock is high, well under 1 µs; above 50 µs the converter might power down. */
+        /* Interrupts are off only while the clock is high, well under 1 µs; after 50 µs the converter might power down. */
         cli();
         PORTB |= clock;
         __builtin_avr_delay_cycles(4);

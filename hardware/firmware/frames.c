@@ -7,7 +7,7 @@
 
 static uint8_t packed_length(uint8_t bytes) { return (uint8_t)(((uint16_t)bytes * 8 + 6) / 7); }
 
-/* The XMODEM polynomial. */
+/* With the XMODEM polynomial. */
 uint16_t frame_checksum(uint16_t crc, const void *bytes, uint8_t count)
 {
     const uint8_t *byte = bytes;
@@ -16,7 +16,7 @@ uint16_t frame_checksum(uint16_t crc, const void *bytes, uint8_t count)
     return crc;
 }
 
-/* Seven bits to a byte, lowest first. */
+/* Packs seven bits to a byte, lowest first. */
 struct packer {
     uint16_t pending;
     uint8_t bits;

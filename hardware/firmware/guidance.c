@@ -9,17 +9,17 @@
 #include <string.h>
 
 static uint8_t wanted[LIGHT_COLORS];
-/* The host sends heartbeats, so only they count. */
+/* The host sends heartbeats, so its other writes do not count as signs of life. */
 static bool has_heartbeats;
 static bool is_heard;
-/* The host lives, and says that it guides. */
+/* The host is there, and its heartbeats say that guidance is on. */
 static bool is_guided;
 static uint32_t heard;
 /* Start of the blink. */
 static uint32_t blink;
 static bool is_lit;
 
-/* The host's own language (its light-language.ts): told apart by rhythm first. */
+/* The same patterns as the host's (light-language.ts), which differ by rhythm first. */
 struct sign {
     uint8_t tint[LIGHT_COLORS];
     /* On, off, on, off; twentieths of a second. */
@@ -78,7 +78,7 @@ static bool show_refusal(uint32_t now)
     return true;
 }
 
-/* Dimmer than the dimmest cue of a host. */
+/* Darker than the darkest cue of a host. */
 static bool host_shows_no_cue(void) { return (uint16_t)wanted[0] + wanted[1] + wanted[2] < 65; }
 
 static void go_quiet(uint32_t now)
@@ -99,7 +99,7 @@ static void hear(uint32_t now, bool guides)
     if (guides && !is_guided) {
         is_guided = true;
         guided_since = now;
-        /* A cue that stands is not lost between two. */
+        /* An active cue continues when the host takes over. */
         own_goes_on = own == OWN_TOO_FAST || own == OWN_BURP;
         if (!own_goes_on)
             light_show(wanted);

@@ -11,7 +11,7 @@
 #include "pin_modes.h"
 #include "sound.h"
 
-/* Commands that carry a port or a pin in their low half. */
+/* Commands with a port or pin in their low half. */
 #define DIGITAL_PORT 0x90
 #define REPORT_ANALOG 0xc0
 #define REPORT_DIGITAL 0xd0
@@ -29,17 +29,17 @@
 #define STRING 0x71
 #define FIRMWARE 0x79
 
-/* A longer message is no message for us. Firmata hosts count on 64 bytes. */
+/* Longer messages are ignored. Firmata hosts expect at least 64 bytes. */
 #define MESSAGE_MOST 66
-/* At most this many bytes are taken before the rest of the sleeve has its turn. */
+/* At most this many bytes are processed before the rest of the program runs. */
 #define BYTES_A_TURN 32
 
 static uint8_t message[MESSAGE_MOST];
-/* Bytes so far; 0 while none is open. */
+/* Bytes of the open message so far; 0 if none is open. */
 static uint8_t length;
 static bool streaming = true;
 
-/* Length of a message by its first byte; 0 up to its end mark, 1 none that goes on. */
+/* Length of a message by its first byte; 0: up to its end mark, 1: it has no more bytes. */
 static uint8_t expected_length(uint8_t command)
 {
     switch (command < 0xf0 ? command & 0xf0 : command) {
@@ -58,7 +58,7 @@ static uint8_t expected_length(uint8_t command)
     }
 }
 
-/* `bytes` of the body after command and before F7. */
+/* `bytes`: the body, after the command and before F7. */
 static void take_sysex(uint8_t command, const uint8_t *bytes, uint8_t count)
 {
     union {
@@ -71,7 +71,7 @@ static void take_sysex(uint8_t command, const uint8_t *bytes, uint8_t count)
     } body;
     switch (command) {
     case IDENTITY_ID:
-        /* Nothing at all, or nothing but the checksum of nothing. */
+        /* No body, or only the checksum of an empty one. */
         if (count == 0 || frame_read(&body, 0, bytes, count))
             answer_with(ANSWER_IDENTITY);
         break;
@@ -175,7 +175,7 @@ static void take(uint8_t byte)
             take_sysex(message[1], message + 2, length - 2);
         length = 0;
     } else if (byte & 0x80) {
-        /* A command byte begins anew, whatever was open. */
+        /* A command byte starts a new message, even if one was open. */
         length = 0;
         if (byte == PROTOCOL_VERSION)
             answer_with(ANSWER_VERSION);

@@ -11,7 +11,7 @@
 #include <util/twi.h>
 
 /* SCL frequency = clock / (16 + 2·TWBR), prescaler 1 (ATmega328P datasheet, "Bit Rate Generator Unit"). */
-/* Rounded up: never faster than it may be. */
+/* Rounded up, so that it is never too fast. */
 #define TWBR_VALUE (((F_CPU + I2C_HZ - 1) / I2C_HZ - 16 + 1) / 2)
 
 #define SDA _BV(PIN_ACCEL_SDA_BIT)
@@ -33,7 +33,7 @@ void i2c_begin(void) { bus_on(); }
 
 static void go_on(uint8_t more) { TWCR = _BV(TWINT) | _BV(TWEN) | _BV(TWIE) | more; }
 
-/* The stop goes out by itself; the interrupt stays off, for some emulated chips ask for it after a stop. */
+/* The stop is sent by hardware; the interrupt stays off, since some emulated chips request it after a stop. */
 static void stop(enum i2c_state outcome)
 {
     TWCR = _BV(TWINT) | _BV(TWEN) | _BV(TWSTO);
@@ -51,7 +51,7 @@ ISR(TWI_vect)
         break;
     case TW_MT_SLA_ACK:
     case TW_MT_DATA_ACK:
-        /* What to send next is told by what was sent, because one emulator reports data after the address, too. */
+        /* The next byte is chosen by what was sent, not by the status: one emulator reports data after the address, too. */
         if (!register_sent) {
             register_sent = true;
             TWDR = first_register;
@@ -76,7 +76,7 @@ ISR(TWI_vect)
         data[done++] = TWDR;
         stop(I2C_DONE);
         break;
-    default: /* nobody answers, arbitration lost, bus error */
+    default: /* no answer, arbitration lost, bus error */
         stop(I2C_FAILED);
         break;
     }
@@ -123,7 +123,7 @@ enum i2c_state i2c_poll(uint8_t *bytes, uint8_t count)
     return seen;
 }
 
-/* The lines are open-drain: low by driving, high by letting go. */
+/* The lines are open-drain: driven low, or released. */
 static void low(uint8_t line) { DDRC |= line; }
 static void let_go(uint8_t line) { DDRC &= ~line; }
 
@@ -132,7 +132,7 @@ void i2c_recover(void)
     uint8_t pulses;
     TWCR = 0;
     state = I2C_IDLE;
-    /* At most nine pulses make a device that was cut off in mid-byte let go of the data line. */
+    /* Nine pulses at most make a device that was interrupted within a byte release the data line. */
     for (pulses = 0; pulses < 9 && !(PINC & SDA); pulses++) {
         low(SCL);
         _delay_us(5);

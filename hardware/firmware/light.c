@@ -4,14 +4,14 @@
 
 #include <avr/io.h>
 
-/* Timer0 (green, blue) is the clock's and runs already; Timer2 (red) is made to run alike. */
+/* Timer0 (green, blue) belongs to the clock and runs already; Timer2 (red) is set up in the same way. */
 void light_begin(void)
 {
     TCCR2A = _BV(WGM21) | _BV(WGM20);
     TCCR2B = _BV(CS22); /* clock / 64; Timer2 numbers its prescalers in its own way */
 }
 
-/* Fast PWM would leave a spike at 0: there the pin is taken from the timer. At 255 it is high all the time. */
+/* Fast PWM leaves a short pulse at level 0, so the pin is disconnected from the timer there. At 255 it is always high. */
 static void color(volatile uint8_t *control, uint8_t connect, volatile uint8_t *compare, uint8_t pin, uint8_t duty)
 {
     if (duty == 0 || duty == 255) {

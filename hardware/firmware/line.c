@@ -14,9 +14,9 @@
  */
 #define UBRR_DOUBLE_SPEED ((F_CPU + 4 * LINE_BAUD) / (8 * LINE_BAUD) - 1)
 
-/* Room for what comes in 5 ms: a step of the sleeve's own estimate is shorter. */
+/* Room for the bytes of 5 ms: a step of the sleeve's own estimate takes less. */
 #define RECEIVED_SIZE 64
-/* A sample, its motion, and the longest answer beside the reserve for two samples more. */
+/* Room for a sample, its motion, and the longest answer, beside the reserve for two more samples. */
 #define SENDING_SIZE 128
 
 static volatile uint8_t received[RECEIVED_SIZE];
@@ -71,6 +71,6 @@ void line_put(uint8_t byte)
     uint8_t head = sending_head;
     sending[head] = byte;
     sending_head = (head + 1) % SENDING_SIZE;
-    /* The interrupt clears this bit of the same register. */
+    /* The interrupt clears this bit of the same register, so this must not be interrupted. */
     ATOMIC_BLOCK(ATOMIC_RESTORESTATE) { UCSR0B |= _BV(UDRIE0); }
 }

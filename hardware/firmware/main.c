@@ -1,4 +1,4 @@
-/* The sleeve: reads its cells, tells the host, and shows what the host says. Everything in turn, nothing waits. */
+/* The sleeve: reads its cells, sends samples to the host, and shows what the host sets. All tasks run in turn; none waits. */
 #include "config.h"
 
 #include "accelerometer.h"
@@ -23,7 +23,7 @@
 #include <avr/wdt.h>
 
 static uint16_t sequence;
-/* Flags that the next sample must carry: kept until one has gone out. */
+/* Flags for the next sample: kept until one was sent. */
 static uint8_t owed = SAMPLE_FIRST_AFTER_RESET;
 
 static void send_motion(uint16_t of_sample)
@@ -36,7 +36,7 @@ static void send_motion(uint16_t of_sample)
     motion.sequence = of_sample;
     for (i = 0; i < 3; i++)
         motion.gyroscope[i] = axes[i];
-    /* Without room it is left out: the sample is good without it. */
+    /* Left out if there is no room: the sample is usable without it. */
     frame_send(MOTION_ID, &motion, sizeof motion, 0);
 }
 
@@ -88,15 +88,15 @@ static void begin(void)
     guidance_begin();
     host_begin();
     wdt_enable(WDTO_250MS);
-    /* Idle: the core stops until the next interrupt, at the latest that of the clock, 1 ms on; timers and line go on. */
+    /* Idle mode: the core stops until the next interrupt, at the latest the clock's after 1 ms; timers and serial line run on. */
     set_sleep_mode(SLEEP_MODE_IDLE);
     sleep_enable();
     sei();
-    /* Its checksums take longer than the clock can go without its interrupt. */
+    /* Before interrupts are on: its checksums take longer than the clock's interrupt may be delayed. */
     alone_begin();
 }
 
-/* Sleeps until there is something to do, and tells what. */
+/* Sleeps until there is something to do, and returns what. */
 static uint8_t wait(void)
 {
     uint8_t reasons;
@@ -108,7 +108,7 @@ static uint8_t wait(void)
             sei();
             return reasons;
         }
-        /* No interrupt comes between these two, so none is slept through. */
+        /* No interrupt can come between these two, so none is missed while asleep. */
         sei();
         sleep_cpu();
     }

@@ -38,7 +38,7 @@ void pin_set_mode(uint8_t pin, uint8_t mode)
         light_mode[color] = mode;
         guidance_light(color, 0);
     } else if (pin == PIN_BUTTON && (mode == MODE_INPUT || mode == MODE_PULLUP)) {
-        /* The pull-up stays on in both. */
+        /* The pull-up stays on in both modes. */
         button_mode = mode;
     }
 }

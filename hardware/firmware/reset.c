@@ -3,12 +3,12 @@
 #include <avr/io.h>
 #include <avr/wdt.h>
 
-/* Before the variables are set up, so kept out of their way. */
+/* Written before variables are initialized, so it must not be one of them. */
 static uint8_t flags __attribute__((section(".noinit")));
 
 /*
- * Runs before main. The flags must be cleared for the watchdog to be switched off, which is still on after its own
- * reset. A boot loader may have cleared them already; the usual one then leaves them in r2.
+ * Runs before main. The watchdog is still on after its own reset, and can be switched off only after the flags are
+ * cleared. A boot loader may have cleared them already; the usual one then leaves them in r2.
  */
 void __attribute__((naked, used, section(".init3"))) keep_reset_flags(void)
 {
@@ -21,7 +21,7 @@ void __attribute__((naked, used, section(".init3"))) keep_reset_flags(void)
     wdt_disable();
 }
 
-/* Switching on may look like a brown-out as well. */
+/* Switching on may set the brown-out flag as well. */
 enum reset_cause reset_cause(void)
 {
     if (flags & _BV(PORF))

@@ -12,7 +12,7 @@ static uint8_t beeps_left;
 static bool is_on;
 static uint32_t since;
 static bool has_motor;
-/* It ran, and has not come to rest for sure. */
+/* The motor ran, and may not have stopped yet. */
 static bool shakes;
 static uint32_t motor_off;
 
@@ -42,7 +42,7 @@ static void tone_on(uint16_t frequency_hz)
     TCCR1B = _BV(WGM12) | (slow ? _BV(CS12) : _BV(CS11));
 }
 
-/* The pin goes back to its port, which is low. */
+/* The pin is controlled by its port again, which is low. */
 static void tone_off(void)
 {
     TCCR1A = 0;
@@ -54,7 +54,7 @@ void sound_begin(void) { has_motor = eeprom_read_byte((const uint8_t *)EEPROM_GR
 
 bool sound_shakes(void)
 {
-    /* Between two beeps it is not at rest either. */
+    /* Between two beeps the motor does not come to rest either. */
     if (shakes && beeps_left == 0 && clock_micros() - motor_off >= MOTOR_REST)
         shakes = false;
     return shakes;
@@ -87,7 +87,7 @@ void sound_poll(void)
     lasts = 1000UL * (is_on ? row.on_ms : row.off_ms);
     if (clock_micros() - since < lasts)
         return;
-    /* From the planned moment on, so that a row keeps its time. */
+    /* From the planned time on, so that a series keeps its rhythm. */
     since += lasts;
     if (is_on) {
         beeps_left--;

@@ -1,4 +1,4 @@
-/* The buzzer: square waves that Timer1 makes on its pin alone. Or, where one is fitted, the motor in the grip: it runs while a beep lasts. */
+/* The buzzer: square waves made by Timer1 on its pin. Or, if fitted, the motor in the grip instead, which runs during a beep. */
 #ifndef EBBLINE_SOUND_H
 #define EBBLINE_SOUND_H
 
@@ -9,15 +9,15 @@
 /* To be called once, before the others. */
 void sound_begin(void);
 
-/* Begins a row of beeps, in place of the one before; frequency, length or number 0 is silence. */
+/* Starts a series of beeps, in place of the one before; 0 as frequency, length or number means silence. */
 void sound_play(const sound_body *sound);
 
 void sound_stop(void);
 
-/* Goes on with the row; to be called often. */
+/* Continues the series; to be called often. */
 void sound_poll(void);
 
-/* The motor shakes the cells, or did a moment ago: their loads say nothing. */
+/* The motor shakes the cells, or did a moment ago: their loads must not be used. */
 bool sound_shakes(void);
 
 #endif

@@ -7,7 +7,7 @@
 #include <avr/eeprom.h>
 #include <avr/io.h>
 
-/* Readings of the reference with the supply as full scale: the lower the supply, the higher the reading. */
+/* Readings of the reference, with the supply as full scale: the lower the supply, the higher the reading. */
 static uint16_t low_above, good_below;
 static bool is_low, is_ending;
 static uint32_t measured;
@@ -15,7 +15,7 @@ static uint32_t measured;
 /* Full scale AVCC; input 1.1 V, or A3 (ATmega328P datasheet, "ADC Multiplexer Selection Register"). */
 #define INPUT_REFERENCE (_BV(REFS0) | _BV(MUX3) | _BV(MUX2) | _BV(MUX1))
 #define INPUT_CELL (_BV(REFS0) | PIN_BATTERY_CELL_BIT)
-/* The cell is looked at once in so many readings. A reading right after a change of input is not counted: it may not have settled. */
+/* The battery's cell is read once in this many readings. The reading after a change of input is dropped: it may not have settled. */
 #define CELL_EACH 64
 static uint16_t trimmed;
 /* Sums of 64 readings; 0: none yet. */
@@ -52,7 +52,7 @@ void supply_poll(void)
 {
     const uint32_t now = clock_micros();
     uint16_t level;
-    /* The reference has settled long before the first turn. */
+    /* The reference has settled long before the first reading. */
     if (now - measured < SUPPLY_PERIOD)
         return;
     measured = now;

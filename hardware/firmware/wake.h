@@ -1,7 +1,7 @@
 /*
- * What the main loop is woken for. Interrupts leave a bit here; those that need nothing done (a byte has gone out, a
- * transfer goes on) leave none, and the loop sleeps on. The register is the chip's own for such things: setting a bit
- * is one instruction, so nothing gets lost between interrupts.
+ * What wakes the main loop. Interrupts set a bit here; those after which nothing must be done (a byte was sent, a
+ * transfer continues) set none, and the loop sleeps on. The chip has this register for such purposes: setting a bit
+ * is one instruction, so no bit is lost between interrupts.
  */
 #ifndef EBBLINE_WAKE_H
 #define EBBLINE_WAKE_H
@@ -13,10 +13,10 @@
 #define WAKE_ACCELEROMETER _BV(2) /* it has a reading, or a transfer has ended */
 #define WAKE_HOST _BV(3)          /* a byte has come */
 
-/* From interrupts. */
+/* Called from interrupts. */
 #define wake_for(reason) (GPIOR0 |= (reason))
 
-/* Taken with interrupts off: the reasons so far, which are then gone. */
+/* To be used with interrupts off: the reasons so far. */
 #define wake_reasons() GPIOR0
 #define wake_clear() (GPIOR0 = 0)
 

@@ -2,14 +2,16 @@
 import { realpathSync } from 'node:fs';
 import { monotonic } from '../../firmware-bridge/links/monotonic.ts';
 import { type BrokerChoice, brokerAndPlace, newId, type PlaceChoice } from '../app/relay/broker-choice.ts';
+import { serveHealth } from '../app/serve-health.ts';
 import { programSha256 } from '../app/study/recompute/program.ts';
-import { serveHealth } from '../app/work/health.ts';
+import { healthOf, metricsOf } from '../app/work/health.ts';
 import { startJobs } from '../app/work/jobs/start-jobs.ts';
 import { startStoreThread } from '../app/work/storing/store-thread.ts';
 import { Worker } from '../app/work/worker.ts';
 import { type DatabaseChoice, databaseAddress, isDatabaseUrl } from '../store/postgres/address.ts';
 import { untilStopped } from './closing.ts';
 import { warn } from './print-out.ts';
+import { sayOnce } from './say-once.ts';
 
 export type WorkOptions = BrokerChoice &
   PlaceChoice &
@@ -50,7 +52,11 @@ export async function workCommand(options: WorkOptions): Promise<void> {
       1000,
     );
     closing.push(() => clearInterval(looking));
-    const health = await serveHealth({ worker, front, jobs }, { address: healthAddress, port: healthPort });
+    const working = { worker, front, jobs };
+    const health = await serveHealth(
+      { health: () => healthOf(working), metrics: metricsOf(working) },
+      { address: healthAddress, port: healthPort },
+    );
     // Last of all: whoever asks may hold on to the connection.
     closing.unshift(() => health.close());
     greet([
@@ -58,15 +64,4 @@ export async function workCommand(options: WorkOptions): Promise<void> {
       `Health and metrics: ${health.url}/health, ${health.url}/metrics. Stop with Ctrl-C.`,
     ]);
   });
-}
-
-/** Says a trouble once, and that it is over. */
-function sayOnce(now: () => string | null, tell: (text: string) => void): () => void {
-  let said: string | null = null;
-  return () => {
-    const text = now();
-    if (text === said) return;
-    tell(text ?? 'The store takes feeds again.');
-    said = text;
-  };
 }

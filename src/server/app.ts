@@ -96,7 +96,8 @@ export function buildApp(options: AppOptions, port: () => number): FastifyInstan
   if (options.kept) addKeptRoutes(app, options.kept);
   if (options.review) addReviewRoutes(app, options.review);
   if (options.packing) addPackingRoutes(app, options.packing);
-  addStudyRoutes(app, options.studies ?? null);
+  const { studies } = options;
+  addStudyRoutes(app, studies ? () => studies : null);
   app.register(fastifyStatic, { root: resolve(options.webFolder), cacheControl: false, index: 'index.html' });
   return app;
 }

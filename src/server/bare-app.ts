@@ -1,7 +1,12 @@
 /** The common part of our servers: limits of requests, JSON only, and error answers. */
 import { existsSync } from 'node:fs';
 import { join } from 'node:path';
-import Fastify, { type FastifyInstance, type FastifyReply, type FastifyRequest } from 'fastify';
+import Fastify, {
+  type FastifyInstance,
+  type FastifyReply,
+  type FastifyRequest,
+  type FastifyServerFactory,
+} from 'fastify';
 import { PlainError } from '../base/errors.ts';
 import type { ErrorAnswer } from './answers.ts';
 import { SAFETY_HEADERS } from './gate.ts';
@@ -14,14 +19,18 @@ export const PATIENCE = {
   http: { connectionsCheckingInterval: 2000, headersTimeout: 10_000 },
 } as const;
 
-/** @throws PlainError when the built page is not in `webFolder` */
-export function bareApp(webFolder: string): FastifyInstance {
+/**
+ * @param serverFactory  makes the server, where it is not plain HTTP
+ * @throws PlainError when the built page is not in `webFolder`
+ */
+export function bareApp(webFolder: string, serverFactory?: FastifyServerFactory): FastifyInstance {
   requirePage(webFolder);
   const app = Fastify({
     bodyLimit: BODY_MAX_BYTES,
     forceCloseConnections: true,
     exposeHeadRoutes: false,
     ...PATIENCE,
+    ...(serverFactory && { serverFactory }),
     frameworkErrors: (_fault, request, reply) => sendNothingHere(request, reply),
   });
   // Only JSON: a form or plain-text post from a foreign page then needs a preflight, which is never granted.

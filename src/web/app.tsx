@@ -3,10 +3,11 @@ import { LivePage } from './live/live-page.tsx';
 import { useLive } from './live/use-live.ts';
 import { ChoicesAround } from './parts/choices.tsx';
 import { later } from './parts/later.tsx';
+import { MoreAround } from './parts/more.tsx';
 import { RightAround, useMay } from './parts/right.tsx';
 import { type Route, useRoute } from './parts/route.ts';
 
-/** What is not needed to feed a baby is fetched when it is first opened. */
+/** Parts that are not needed to feed a baby are fetched when they are first opened. */
 const BeforePage = later('before', async () => (await import('./before/before-page.tsx')).BeforePage);
 const NoSleevePage = later('live', async () => (await import('./parts/no-sleeve-page.tsx')).NoSleevePage);
 const BabyPage = later('baby', async () => (await import('./baby/baby-page.tsx')).BabyPage, 'baby');
@@ -42,7 +43,7 @@ const MilkPage = later('milk', async () => (await import('./packing/milk-page.ts
 const OwnersPage = later('live', async () => (await import('./parts/owners-page.tsx')).OwnersPage);
 const NumbersPage = later('numbers', async () => (await import('./builder/numbers-page.tsx')).NumbersPage);
 
-/** All that is done there is refused to a device that was let in to watch or to help. */
+/** Pages whose actions are all refused to a device that may only watch or help. */
 const OWNERS: ReadonlySet<Route['page']> = new Set(['before', 'baby', 'write-feed', 'packing', 'kept']);
 const StudiesPage = later(
   'studies',
@@ -51,12 +52,14 @@ const StudiesPage = later(
 );
 const StudyPage = later('study', async () => (await import('./study/study-page.tsx')).StudyPage, 'feeds');
 
-/** The stream stays open on every page, so that a feed in progress is never out of sight. */
+/** The stream stays open on every page, so that a running feed is always seen. */
 export function App() {
   return (
     <ChoicesAround>
       <RightAround>
-        <CurrentPage />
+        <MoreAround>
+          <CurrentPage />
+        </MoreAround>
       </RightAround>
     </ChoicesAround>
   );

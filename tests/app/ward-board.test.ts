@@ -11,6 +11,7 @@ import {
 } from '../../src/app/ward/arranging.ts';
 import type { RoomSource } from '../../src/app/ward/room-board.ts';
 import { wardBoard } from '../../src/app/ward/ward-board.ts';
+import { PlainError } from '../../src/base/errors.ts';
 import type { BoardView } from '../../src/ward/board/board-view.ts';
 import type { SleeveState } from '../../src/ward/board/sleeve-state.ts';
 import { readCode } from '../../src/ward/labels/code.ts';
@@ -94,6 +95,55 @@ describe('the board of a house that knows its children', () => {
   });
 });
 
+describe('the board of a house whose store takes nothing for a while', () => {
+  it('stands, lets go of a feed that is over, and writes both down once the store is back', () => {
+    const house = wardHouse();
+    let isAway = false;
+    const { store } = house;
+    const taken: typeof store.ward = store.ward.bind(store);
+    store.ward = (act) => {
+      if (isAway) throw new PlainError('store-full', 'The store is full.', 'Free some space.');
+      return taken(act);
+    };
+    const scheduler = new VirtualTimeScheduler();
+    const told$ = new Subject<{ state: SleeveState; isOfNow: boolean }>();
+    const source: RoomSource = { told$, isCutOff: () => false, close: async () => {} };
+    const options = { site: 'north', room: '2', zone: 'UTC', nowMs: () => NOON + scheduler.now() };
+    const { board, service, trouble } = wardBoard(store, source, options, scheduler);
+    let view: BoardView | null = null;
+    board.view$.subscribe((now) => {
+      view = now;
+    });
+    const until = (ms: number): BoardView => {
+      scheduler.maxFrames = ms;
+      scheduler.flush();
+      return view!;
+    };
+    const tell = (part: Partial<SleeveState>) =>
+      told$.next({ state: sleeveState({ sleeve: 7, ...part }), isOfNow: true });
+    service.fill({ bottle: CODES.bottle, child: CODES.first, ml: 90, from: null, kind: 'formula' }, ANA);
+    service.bind([CODES.sleeve, CODES.first, CODES.bottle], ANA);
+    tell({ showing: 'burp' });
+    expect(until(250).cots[0]).toMatchObject({ cot: 'A1' });
+
+    isAway = true;
+    expect(until(4000).cots[0]).toMatchObject({ cot: 'A1', need: 'cue' });
+    expect(trouble()?.text).toBe('The store is full. Free some space.');
+    service.opened(ANA);
+    tell({ showing: 'waiting', feedState: 'none', feedForSec: null });
+    expect(until(5000).cots[0]).toMatchObject({ cot: null });
+    expect(() => service.bind([CODES.first], ANA)).toThrow('The store is full.');
+
+    isAway = false;
+    expect(until(8000).cots[0]).toMatchObject({ cot: null });
+    expect(trouble()).toBeNull();
+    expect(house.store.ward(({ records }) => [records.bindings(), records.fillings()])).toEqual([[], []]);
+    const opened = house.trail().find(({ act }) => act === 'opened-board');
+    expect(opened).toMatchObject({ atMs: NOON + 4000, person: 'p-ana' });
+    expect(house.store.ward(({ trail }) => trail.firstBroken())).toBeNull();
+  });
+});
+
 describe('what whoever leads arranges', () => {
   const arranging = () => {
     const house = wardHouse();
@@ -147,7 +197,7 @@ describe('what whoever leads arranges', () => {
       ['Uma', 'B1'],
     ]);
     leave(lead, 'Ilo');
-    expect(service.bind([CODES.first], ANA)).toMatchObject({ stop: 'label-replaced' });
+    expect(service.bind([CODES.first], ANA)).toMatchObject({ stop: 'child-left' });
     expect(() => leave(lead, 'Ilo')).toThrow(/in no cot/);
     expect(() => arrive(lead, { child: 'Nobody', cot: 'C1' })).toThrow(/No child called/);
     expect(() => makeLabels(lead, { ...NONE, children: ['Ilo'] })).toThrow(/in no cot/);

@@ -136,8 +136,6 @@ describe.skipIf(!hasBrowser)(`the end of a feed${noBrowserReason}`, () => {
   it('reaches every other page, and where no sleeve is attached the first page says so', async () => {
     on.live.view$.next(viewOf({ showing: 'waiting', feedState: 'none', aheadOfPace: null }));
     const page = await on.opened('#/after/feed-3');
-    // What stands there until the page has come closes with it.
-    await page.getByRole('heading', { name: 'After the feed' }).waitFor();
     await page.getByRole('button', { name: 'More: Pages' }).click();
     const links = page.getByRole('dialog').getByRole('link');
     await links.first().waitFor();

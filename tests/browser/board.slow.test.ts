@@ -200,7 +200,16 @@ describe.skipIf(!hasBrowser)(`the board of a room${noBrowserReason}`, () => {
       },
       '/trail': {
         lines: [
-          { no: 1, atMs: 0, person: 'p-1', role: 'hold', act: 'bound', babyId: 'b-1', more: 'sleeve 7' },
+          {
+            no: 1,
+            atMs: 0,
+            person: 'p-1',
+            role: 'hold',
+            act: 'bound',
+            babyId: 'b-1',
+            child: 'Ilo',
+            more: 'sleeve 7',
+          },
         ],
         broken: null,
       },

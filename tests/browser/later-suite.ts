@@ -20,6 +20,31 @@ export function laterSuite(open: OpenPage): void {
       await context.close();
     });
 
+    it('come under a sheet of ways that was opened meanwhile, and leave it open', async () => {
+      const [context, page] = await open.phone();
+      let letCome = () => {};
+      const held = new Promise<void>((done) => {
+        letCome = done;
+      });
+      await page.route(LATE, async (route) => {
+        await held;
+        await route.continue();
+      });
+      await open.show('gentle', {}, page);
+      await open.goTo('#/numbers', page);
+      await page.getByRole('heading', { name: 'One moment' }).waitFor();
+      await page.getByRole('button', { name: 'More: Pages' }).click();
+      const sheet = page.getByRole('dialog', { name: 'More' });
+      await sheet.waitFor();
+      letCome();
+      // Behind the sheet, where no role is found.
+      await page.getByText('23.7 mL/min').waitFor();
+      expect(await sheet.isVisible()).toBe(true);
+      await sheet.getByRole('link', { name: 'Practice' }).click();
+      await sheet.waitFor({ state: 'detached' });
+      await context.close();
+    });
+
     it('leave a calm line and the running cue in sight while they come, and say it when they do not', async () => {
       const [context, page] = await open.phone();
       let letCome = () => {};

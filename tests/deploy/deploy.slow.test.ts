@@ -17,6 +17,9 @@ const DEPLOY = fileURLToPath(new URL('../../deploy', import.meta.url));
 const COMMAND = fileURLToPath(new URL('../../dist/ebbline.js', import.meta.url));
 const env = { ...process.env, PATH: `${process.env.PATH}:/usr/sbin` };
 
+/** Of each user of the broker. */
+const FOLDERS = { workers: 'work', relays: 'relay', board: 'board' } as const;
+
 describe.skipIf(noBroker !== null)(`deploy ${noBroker ?? ''}`, () => {
   it('gives each its own secrets, and lets in only by TLS and with a password', async () => {
     const secrets = join(temporaryFolder(), 'secrets');
@@ -45,14 +48,14 @@ describe.skipIf(noBroker !== null)(`deploy ${noBroker ?? ''}`, () => {
     });
     await expect.poll(() => log).toMatch(/running/);
 
-    const address = (protocol: string, user?: 'workers' | 'relays') =>
+    const address = (protocol: string, user?: keyof typeof FOLDERS) =>
       brokerAddress(
         {
           broker: `${protocol}://localhost:${port}`,
           brokerCa: join(secrets, 'authority', 'ca.pem'),
           ...(user && {
             brokerUser: user,
-            brokerPasswordFile: join(secrets, user === 'workers' ? 'work' : 'relay', 'broker-password'),
+            brokerPasswordFile: join(secrets, FOLDERS[user], 'broker-password'),
           }),
         },
         {},
@@ -62,29 +65,59 @@ describe.skipIf(noBroker !== null)(`deploy ${noBroker ?? ''}`, () => {
         () => 'in',
         (error: { code?: string }) => error.code,
       );
-    const topics = sleeveTopics({ site: 'home', room: 'blue' }, 7);
+    /** What becomes of a word that somebody says. */
+    const said = (of: ReturnType<typeof address>, topic: string) =>
+      new Promise<string>((resolve) => {
+        const session = brokerSession(of, {
+          ...{ clientId: `says-${topic}`, keepSec: 0 },
+          topics: [sleeveTopics(place, '+').state],
+        }).subscribe({
+          next: ({ publish }) => publish(topic, new Uint8Array([1]), {}, () => resolve('taken')),
+          error: ({ code }: { code: string }) => resolve(code),
+        });
+        onTestFinished(() => session.unsubscribe());
+      });
+    const place = { site: 'home', room: 'blue' };
+    const topics = sleeveTopics(place, 7);
     expect(await heard(address('mqtts'), [topics.state])).toBe('broker-password');
     expect(await heard(address('mqtt', 'workers'), [topics.state])).not.toBe('in');
     expect(await heard(address('mqtts', 'workers'), [wantedTopic(null, null), topics.fromSleeve])).toBe('in');
     expect(await heard(address('mqtts', 'relays'), [topics.toSleeve, topics.relay, topics.checkpoint])).toBe(
       'in',
     );
+    expect(await heard(address('mqtts', 'board'), [sleeveTopics(place, '+').state])).toBe('in');
+    expect(await said(address('mqtts', 'workers'), topics.toSleeve)).toBe('taken');
+    expect(await said(address('mqtts', 'relays'), topics.fromSleeve)).toBe('taken');
+    for (const user of ['relays', 'board'] as const)
+      for (const topic of [topics.toSleeve, topics.checkpoint, topics.state])
+        expect([user, topic, await said(address('mqtts', user), topic)]).toEqual([
+          user,
+          topic,
+          'broker-not-allowed',
+        ]);
+    expect(await said(address('mqtts', 'board'), topics.fromSleeve)).toBe('broker-not-allowed');
   });
 
   it('opens one port, and uses options that there are', () => {
     requireBuild();
     const compose = readFileSync(join(DEPLOY, 'compose.yaml'), 'utf8');
-    expect([...compose.matchAll(/^\s+ports: (.*)$/gm)].map(([, ports]) => ports)).toEqual(['["8883:8883"]']);
+    expect([...compose.matchAll(/^\s+ports: (.*)$/gm)].map(([, ports]) => ports)).toEqual([
+      '["8883:8883"]',
+      '["443:4141"]',
+    ]);
     const units = readdirSync(join(DEPLOY, 'systemd')).map((name) =>
       readFileSync(join(DEPLOY, 'systemd', name), 'utf8'),
     );
-    for (const command of ['work', 'relay']) {
+    for (const command of ['work', 'relay', 'board']) {
       const help = execFileSync(process.execPath, [COMMAND, command, '--help'], { encoding: 'utf8' });
-      const lines = [...units, compose].flatMap((text) => [
-        ...(text.match(new RegExp(`ebbline\\.js ${command} .*$`, 'gm')) ?? []),
-        ...(command === 'work' ? (text.match(/^ {4}- --\S+$/gm) ?? []) : []),
-      ]);
-      expect(lines.length).toBeGreaterThan(0);
+      const inCompose = compose
+        .split(new RegExp(`^ +- ${command}$`, 'm'))[1]!
+        .split(/^ +- (?!--)|^ {2}\S/m)[0]!;
+      const lines = [
+        ...units.flatMap((text) => text.match(new RegExp(`ebbline\\.js ${command} .*$`, 'gm')) ?? []),
+        ...(inCompose.match(/^ +- --\S+/gm) ?? []),
+      ];
+      expect(lines.length).toBeGreaterThan(3);
       for (const [option] of lines.join(' ').matchAll(/--[a-z-]+/g)) expect(help).toContain(option);
     }
   });

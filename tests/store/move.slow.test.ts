@@ -26,7 +26,7 @@ function familyFolder(): string {
   store.close();
   const database = openDatabase(join(folder, 'feeds.sqlite'));
   const trail = new Trail(database);
-  for (const act of ['looked', 'changed'])
+  for (const act of ['looked-at-feeds', 'filled'] as const)
     inTransaction(database, () =>
       trail.add({ atMs: NOW_MS, person: 'J.', role: 'lead', act, babyId: 'x', more: null }),
     );

@@ -13,7 +13,7 @@ const entry = (part = {}) => ({
   atMs: 1000,
   person: 'ana',
   role: 'hold',
-  act: 'looked-at-feeds',
+  act: 'looked-at-feeds' as const,
   babyId: 'baby-1',
   more: null,
   ...part,

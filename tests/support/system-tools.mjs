@@ -43,6 +43,12 @@ const TOOLS = [
     leftOut: 'the test that reads printed labels off their PDF',
     isThere: () => onPath('pdftoppm'),
   },
+  {
+    name: 'docker-compose with shellcheck',
+    packages: ['docker-compose', 'shellcheck'],
+    leftOut: 'the check of the compose file and of the scripts by their own tools',
+    isThere: () => onPath('docker-compose') && onPath('shellcheck'),
+  },
 ];
 
 const LOOK_UP_MS = 90_000;

@@ -22,6 +22,7 @@ const ana = label('child', { babyId: 'ana' });
 const ben = label('child', { babyId: 'ben' });
 const gone = label('child', { babyId: 'gone' });
 const old = label('child', { babyId: 'ana', voidAtMs: 5 });
+const goneVoid = label('child', { babyId: 'gone', voidAtMs: NOW });
 const anas = label('bottle');
 const bens = label('bottle');
 const empty = label('bottle');
@@ -30,7 +31,7 @@ const lost = label('bottle');
 const sleeve = label('sleeve', { sleeve: 7 });
 const taken = label('sleeve', { sleeve: 8 });
 const busy = label('sleeve', { sleeve: 9 });
-const all = [ana, ben, gone, old, anas, bens, empty, stale, lost, sleeve, taken, busy];
+const all = [ana, ben, gone, old, goneVoid, anas, bens, empty, stale, lost, sleeve, taken, busy];
 const filling = (bottle: Label, babyId: string, container: string, no: number) => ({
   no,
   bottle: bottle.code,
@@ -110,6 +111,8 @@ describe('binding for the next feed', () => {
     ['sleeve-bound', [ana, anas, taken]],
     ['sleeve-feeding', [ana, anas, busy]],
     ['label-replaced', [old]],
+    // Its label is void since it left, and no newer one was printed.
+    ['child-left', [goneVoid]],
     ['label-twice', [ana, ben]],
   ])('stops: %s', (stop, labels) => {
     expect(judge(...labels)).toMatchObject({ state: 'stop', stop });

@@ -57,6 +57,22 @@ describe('the board of a room', () => {
     expect(cots([quiet], 30 * 60_000)).toEqual([]);
   });
 
+  it('a sleeve that nobody will guide is not ready; it stands after all babies that somebody must look at', () => {
+    const idle = { feedState: 'none', feedForSec: null, showing: 'no-guidance', shownForSec: 900 } as const;
+    const told = cots([
+      heard({ sleeve: 1, ...idle, cause: 'sleeve-unknown' }),
+      heard({ sleeve: 2, ...idle, cause: 'not-guided' }),
+      heard({ sleeve: 3, ...idle, cause: 'lost' }),
+      heard({ sleeve: 4, showing: 'cannot-tell', shownForSec: 2 }),
+    ]);
+    expect(told.map(({ sleeve, need, showing }) => [sleeve, need, showing])).toEqual([
+      [4, 'look', 'cannot-tell'],
+      [1, 'look', 'no-guidance'],
+      [2, 'look', 'no-guidance'],
+      [3, 'waiting', 'waiting'],
+    ]);
+  });
+
   it('what a broker kept is no word of now: first nothing, then that nobody tells of that feed', () => {
     const kept = heard({ showing: 'gentle' }, null);
     expect(cots([kept], 0)).toEqual([]);
@@ -98,7 +114,7 @@ describe('what is told of a sleeve', () => {
     };
     expect(readSleeveState(lost)).toMatchObject({ feedState: 'none', cause: 'lost' });
     expect(readSleeveState({ ...lost, trouble: { code: 'new-trouble', text: '' } })).toMatchObject({
-      cause: null,
+      cause: 'not-guided',
     });
   });
 

@@ -1,16 +1,16 @@
-/** Where a broker is, and as whom to speak to it: from options and the environment, checked before anything is touched. */
+/** Address of a broker and the user to sign in as, from options and environment; checked before any connection. */
 import { readFileSync } from 'node:fs';
 import { messageOf, PlainError } from '../../../src/base/errors.ts';
 
 export interface BrokerChoice {
   /** mqtts://HOST[:PORT], or mqtt:// on this computer. */
   broker: string;
-  /** File of the authority that signed the broker's certificate; default: $EBBLINE_BROKER_CA, else those of the system. */
+  /** File of the authority that signed the broker's certificate; default: $EBBLINE_BROKER_CA, else the system's authorities. */
   brokerCa?: string;
-  /** Default: $EBBLINE_BROKER_USER. The password is $EBBLINE_BROKER_PASSWORD, or in a file. */
+  /** Default: $EBBLINE_BROKER_USER. The password comes from $EBBLINE_BROKER_PASSWORD or from a file. */
   brokerUser?: string;
   brokerPasswordFile?: string;
-  /** Bytes of a baby's feed may go over a network in the open. */
+  /** True: bytes of a baby's feed may cross a network unencrypted. */
   brokerPlain?: boolean;
 }
 
@@ -32,7 +32,7 @@ const LOOPBACK = /^(localhost|127(\.\d{1,3}){3}|\[::1\])$/;
 const bad = (message: string, remedy: string, cause?: unknown): PlainError =>
   new PlainError('broker-address', message, remedy, { cause });
 
-/** @throws PlainError broker-address: not an address, in the open over a network, a file that cannot be read, a user without a password */
+/** @throws PlainError broker-address: no valid address, unencrypted over a network, a file that cannot be read, a user without a password */
 export function brokerAddress(
   choice: BrokerChoice,
   env: Readonly<Record<string, string | undefined>> = process.env,

@@ -1,10 +1,10 @@
-/** What went wrong with a broker, in plain words. Codes: MQTT version 5.0, OASIS Standard, section 2.4; Node.js and OpenSSL for the rest. */
+/** Errors of a broker in plain sentences. Codes: MQTT version 5.0, OASIS Standard, section 2.4; the others from Node.js and OpenSSL. */
 import { PlainError } from '../../../src/base/errors.ts';
 
 const CERTIFICATE =
   /^(CERT_|ERR_TLS_CERT|ERR_SSL|ERR_OSSL|EPROTO|UNABLE_TO|DEPTH_ZERO|SELF_SIGNED|HOSTNAME_MISMATCH)/;
 
-/** @param label of the broker's address @returns the error with a sentence of its own where its cause is known */
+/** @param label of the broker's address @returns the error, with a sentence of its own if its cause is known */
 // biome-ignore lint/complexity/noExcessiveLinesPerFunction: a table of causes with their sentences
 export function brokerError(label: string, error: unknown): PlainError {
   if (error instanceof PlainError) return error;

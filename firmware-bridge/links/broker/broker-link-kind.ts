@@ -1,4 +1,4 @@
-/** What a link through a broker is asked for, and what it can beside one on a port. Types only. */
+/** Options of a link through a broker, and what it offers beyond other links. Types only. */
 import type { SleeveLink } from '../link.ts';
 import type { BrokerAddress } from './broker-address.ts';
 import type { Received } from './in-order.ts';
@@ -8,24 +8,24 @@ export interface BrokerLinkOptions {
   address: BrokerAddress;
   place: Place;
   sleeveNumber: number;
-  /** Gives 16 random hexadecimal digits. */
+  /** Returns 16 random hexadecimal digits. */
   newId: () => string;
-  /** The number of the relay's question; absent: it was not asked. */
+  /** Number of the relay's request for a guide; absent: there was no request. */
   epoch?: number;
-  /** From which byte on; absent: from now. */
+  /** First byte wanted; absent: from now on. */
   from?: Pick<Received, 'stream' | 'next'>;
 }
 
-/** What a link through a broker can beside one on a port. */
+/** A link through a broker. */
 export interface BrokerSleeveLink extends SleeveLink {
-  /** Which guide this is: 16 hexadecimal digits. */
+  /** Id of this guide: 16 hexadecimal digits. */
   readonly id: string;
-  /** What has come, up to and with the bytes that are told now; null before the first. */
+  /** What was received, including the bytes being emitted now; null before the first. */
   readonly received: Received | null;
-  /** Whether the relay listens to somebody else. */
+  /** Whether the relay obeys another guide. */
   readonly isReplaced: boolean;
-  /** Gives the relay something to keep for whoever guides next. */
+  /** Sends the relay a checkpoint to store for the next guide. */
   leaveCheckpoint(checkpoint: Uint8Array): void;
-  /** Retained, on the sleeve's topic for boards. */
+  /** Publishes a retained message on the sleeve's topic for boards. */
   publishState(state: Uint8Array, expirySec: number): void;
 }

@@ -1,4 +1,4 @@
-/** Why nothing new comes from a sleeve behind a relay, in plain sentences. Pure. */
+/** Sentences that say why no new bytes come from a sleeve behind a relay. Pure. */
 import { PlainError } from '../../../src/base/errors.ts';
 import type { RelayWord } from './claim.ts';
 import type { Place } from './topics.ts';
@@ -8,11 +8,11 @@ export interface KnownOfSleeve {
   place: Place;
   /** For people. */
   broker: string;
-  /** The latest word of each relay of the room, by the number of its sleeve. */
+  /** The latest message of each relay of the room, by sleeve number. */
   relays: ReadonlyMap<number, RelayWord>;
-  /** The sleeve is on its relay's port. */
+  /** The sleeve is connected to its relay. */
   isThere: boolean;
-  /** The relay listens to another program. */
+  /** The relay obeys another program. */
   otherGuides: boolean;
 }
 
@@ -27,7 +27,7 @@ export function whyNotNew({ sleeveNumber, relays, isThere, otherGuides }: KnownO
   return `What comes from sleeve ${sleeveNumber} is not new; it is being caught up with.`;
 }
 
-/** @returns the error of a link that could not be opened though the broker is there */
+/** @returns the error of a link that could not be opened although the broker was reached */
 export function nothingNew(known: KnownOfSleeve): PlainError {
   const { sleeveNumber, place, broker, relays } = known;
   const there = [...relays].filter(([, { says }]) => says === 'here').map(([number]) => number);

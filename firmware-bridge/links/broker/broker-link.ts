@@ -1,7 +1,4 @@
-/**
- * A sleeve behind a relay and a broker: the same bytes as on its port, in order and none twice. It is open while they are new; while it catches
- * up, or nothing comes, it is lost, so that nobody guides by what is over.
- */
+/** A sleeve behind a relay and a broker: the same bytes as on its port, in order, none twice. `open` while they are new, else `lost`, so that no cue comes from old data. */
 import { interval, ReplaySubject, type SchedulerLike, Subject, Subscription, timer } from 'rxjs';
 import type { PlainError } from '../../../src/base/errors.ts';
 import type { LinkState } from '../link.ts';
@@ -16,20 +13,20 @@ import { type Received, takeFrame } from './in-order.ts';
 import { sleeveNumberIn, sleeveTopics } from './topics.ts';
 import { encodeCheckpointWord } from './wanted.ts';
 
-/** Bytes older than this are no ground for guidance. Own choice: three heartbeats. */
+/** No guidance is based on bytes older than this. Own choice: three heartbeats. */
 const FRESH_MS = 1500;
 const LOOK_MS = 250;
 const WORD_EVERY_MS = 500;
 const ASK_EVERY_MS = 1000;
-/** So many bytes taken are told at once, that the relay may send more. */
+/** Bytes taken are acknowledged in steps of this size, so that the relay sends more. */
 const TELL_EVERY_BYTES = 64 * 1024;
-/** How long the broker keeps what comes while this connection is away. */
+/** How long the broker holds messages while this connection is down. */
 const KEEP_SEC = 60;
-/** A word that waited for longer in the broker is of no use to a sleeve. */
+/** A message to the sleeve that waited longer in the broker is discarded by it. */
 const WORD_EXPIRES_SEC = 2;
 const OPEN_LIMIT_MS = 8000;
 
-/** `open` throws a PlainError when the broker refuses or is away, or nobody passes on a sleeve of that number. */
+/** `open` throws a PlainError if the broker refuses or cannot be reached, or if no relay passes on a sleeve of that number. */
 export function createBrokerLink(
   options: BrokerLinkOptions,
   scheduler: SchedulerLike = monotonic,
@@ -53,7 +50,7 @@ class BrokerLink implements BrokerSleeveLink {
   #trouble: PlainError | null = null;
   #received: Received | null = null;
   #relay: Mark | null = null;
-  /** Whom the relay listens to. */
+  /** Id of the guide that the relay obeys. */
   #listensTo: string | null = null;
   #isThere = true;
   #isHeard = false;
@@ -97,7 +94,7 @@ class BrokerLink implements BrokerSleeveLink {
 
   #connect(): Subscription {
     const { address, place, sleeveNumber, epoch } = this.#options;
-    // Whoever was asked by a relay knows that it is there; all relays' words at each of many guides would be their square.
+    // A guide that was asked by a relay knows that it is there. If every guide heard all relays, the messages would grow with the square of their number.
     const whoseRelay = epoch === undefined ? '+' : sleeveNumber;
     return lastingSession(
       {
@@ -129,7 +126,7 @@ class BrokerLink implements BrokerSleeveLink {
     this.#look();
   }
 
-  /** Only what could never be opened is given up. */
+  /** Gives up only if the link was never open. */
   #giveUp(error: PlainError): void {
     if (this.#told.kind !== 'opening' || this.#isEnded) return;
     this.#opening?.reject(error);
@@ -153,7 +150,7 @@ class BrokerLink implements BrokerSleeveLink {
     const nowMs = this.#scheduler.now();
     this.#listensTo = frame.guide?.id ?? null;
     this.#isThere = frame.isThere;
-    // Until the relay has heard of this guide, it sends from where it pleases.
+    // Until the relay has heard of this guide, its bytes may start anywhere.
     if (!this.#isHeard && this.#listensTo !== this.#id) return;
     this.#isHeard = true;
     const { received, bytes, isGap } = takeFrame(this.#received, frame);
@@ -174,7 +171,7 @@ class BrokerLink implements BrokerSleeveLink {
     if (this.#isEnded) return;
     const nowMs = this.#scheduler.now();
     if (this.#session && nowMs - this.#voice.wordAtMs >= WORD_EVERY_MS) {
-      // A relay that was not there yet, or is a new one, has to be told again.
+      // A relay that has just started does not know what this guide wants.
       const isAsking = this.#received === null || this.#listensTo !== this.#id;
       if (isAsking) this.#voice.ask(ASK_EVERY_MS);
       else this.#voice.say();

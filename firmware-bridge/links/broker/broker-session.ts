@@ -16,33 +16,33 @@ export interface BrokerMessage {
 
 export interface PublishOptions {
   retain?: boolean;
-  /** The broker throws it away after so many seconds in its queue. */
+  /** The broker discards the message after this many seconds in a queue. */
   expirySec?: number;
 }
 
 export interface BrokerSession {
   readonly messages$: Observable<BrokerMessage>;
-  /** QoS 1. @param done  called once the broker has it; never when the connection is lost before */
+  /** QoS 1. @param done  called once the broker has confirmed it; never if the connection is lost before */
   publish(topic: string, payload: Uint8Array, options?: PublishOptions, done?: () => void): void;
 }
 
 export interface SessionOptions {
   clientId: string;
-  /** What the broker says when this connection is cut; retained. */
+  /** Message that the broker publishes (retained) when this connection breaks. */
   will?: { topic: string; payload: Uint8Array };
-  /** How long the broker keeps what comes while the connection is away, seconds; 0: nothing. */
+  /** How long the broker holds messages for this client while it is disconnected, seconds; 0: not at all. */
   keepSec: number;
   topics: readonly string[];
 }
 
-/** A broker that says nothing for 1.5 times this long is gone (MQTT version 5.0, section 3.1.2.10). */
+/** A broker that is silent for 1.5 times this long counts as lost (MQTT version 5.0, section 3.1.2.10). */
 const KEEP_ALIVE_SEC = 5;
 /** Reason codes: MQTT version 5.0, section 2.4. */
 const BAD_PASSWORD = 134;
 const NOT_AUTHORIZED = 135;
 const CONNECT_LIMIT_MS = 10_000;
 
-/** Gives the session once it is there, and fails with a PlainError when it cannot be had or is lost. Unsubscribing ends it. */
+/** Emits the session once it is connected; fails with a PlainError if it cannot connect or is lost. Unsubscribing ends it. */
 export function brokerSession(address: BrokerAddress, options: SessionOptions): Observable<BrokerSession> {
   return new Observable((subscriber) => {
     const client = mqtt.connect(clientOptions(address, options));
@@ -61,7 +61,7 @@ export function brokerSession(address: BrokerAddress, options: SessionOptions): 
     );
     client.on('connect', () => {
       isIn = true;
-      // Small messages go at once, or they wait for the last one's receipt, 40 ms on Linux.
+      // Small messages are sent at once; otherwise they wait for the receipt of the last one, 40 ms on Linux.
       (client.stream as unknown as Partial<Socket>).setNoDelay?.(true);
       client.subscribe(subscriptions(options.topics), (error, granted = []) => {
         const refused = granted.find(({ qos }) => qos >= 128);
@@ -77,11 +77,11 @@ export function brokerSession(address: BrokerAddress, options: SessionOptions): 
   });
 }
 
-/** What this connection publishes does not come back to it; shared ones may not ask for that (MQTT version 5.0, section 3.8.3.1). */
+/** This connection's own messages do not come back to it; for shared subscriptions that option is not allowed (MQTT version 5.0, section 3.8.3.1). */
 const subscriptions = (topics: readonly string[]) =>
   Object.fromEntries(topics.map((topic) => [topic, { qos: 1 as const, nl: !topic.startsWith('$share/') }]));
 
-/** Brokers differ in what they call a wrong password: 135, not authorized, at the door means nothing else. */
+/** Brokers report a wrong password with different codes; 135 (not authorized) on connecting can mean nothing else. */
 const atTheDoor = (error: Error & { code?: unknown }): unknown =>
   error.code === NOT_AUTHORIZED ? { code: BAD_PASSWORD, message: error.message } : error;
 
@@ -108,7 +108,7 @@ function clientOptions(address: BrokerAddress, options: SessionOptions): IClient
     properties: { sessionExpiryInterval: keepSec },
     keepalive: KEEP_ALIVE_SEC,
     connectTimeout: CONNECT_LIMIT_MS,
-    // Tried again by our own clock, so that tests can move it and a refusal can be said.
+    // Reconnecting uses our own scheduler, so that tests control the time and refusals are reported.
     reconnectPeriod: 0,
     resubscribe: false,
     timerVariant: 'native',
@@ -120,7 +120,7 @@ function clientOptions(address: BrokerAddress, options: SessionOptions): IClient
 }
 
 function end(client: MqttClient): void {
-  // Whatever a dying connection still says is of no interest any more; unheard it would end the program.
+  // Later errors of a closed connection do not matter, but without a listener they would end the program.
   client.removeAllListeners('error');
   client.on('error', () => {});
   client.end(!client.connected);
@@ -128,14 +128,14 @@ function end(client: MqttClient): void {
 
 export interface LastingSession {
   address: BrokerAddress;
-  /** Asked before each try. */
+  /** Called before each attempt. */
   options: () => SessionOptions;
   begin(session: BrokerSession): void;
-  /** It could not be had, or was lost; it is tried again by itself. */
+  /** Connecting failed or the connection was lost; the next attempt follows by itself. */
   halt(error: PlainError): void;
 }
 
-/** A session that is had again whenever it was lost, after waits as for a port. Unsubscribing ends it. */
+/** A session that is connected again whenever it is lost, after the same delays as a serial port. Unsubscribing ends it. */
 export const lastingSession = (
   { address, options, begin, halt }: LastingSession,
   scheduler: SchedulerLike = monotonic,

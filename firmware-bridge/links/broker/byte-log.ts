@@ -1,6 +1,6 @@
 /**
- * The last eight hours of a sleeve's bytes on the disk. What cannot be written goes on from memory and is counted; what was written is read
- * back by its position. Each write is in the system's hands at once, and on the disk within a second.
+ * The last eight hours of a sleeve's bytes on disk. Bytes that cannot be written are still sent from memory, and counted; written bytes can be read
+ * by their position. Each write is passed to the operating system at once, and synced to disk within a second.
  */
 import * as fs from 'node:fs';
 import { join } from 'node:path';
@@ -17,16 +17,16 @@ import {
 } from './segments.ts';
 
 export interface ByteLog {
-  /** Which log it is: 16 hexadecimal digits, as long as its folder lives. */
+  /** Id of the log: 16 hexadecimal digits, unchanged as long as its folder exists. */
   readonly stream: string;
   /** Position of the next byte. */
   readonly end: number;
-  /** Bytes that the disk did not take. */
+  /** Number of bytes that could not be written. */
   readonly unwritten: number;
-  /** The disk's latest refusal, as a sentence; null while it takes what comes. */
+  /** The disk's latest error as a sentence; null while writing works. */
   readonly trouble: string | null;
   append(bytes: Uint8Array): void;
-  /** @returns the first bytes at `position` or after it, up to `most`; null when there are none */
+  /** @returns the first bytes at or after `position`, at most `most`; null if there are none */
   read(position: number, most: number): { offset: number; bytes: Uint8Array } | null;
   /** To be called once a second. */
   sync(): void;
@@ -34,18 +34,18 @@ export interface ByteLog {
 }
 
 export interface ByteLogOptions {
-  /** 16 hexadecimal digits for a log that begins. */
+  /** Returns 16 hexadecimal digits for a new log. */
   newStream: () => string;
   keepBytes?: number;
-  /** The disk; tests hand over one that fails. */
+  /** The file system; tests replace it by one that fails. */
   disk?: Pick<typeof fs, 'writeSync' | 'openSync'>;
 }
 
-/** Bytes that the memory holds too, so that a live stream is not read from the disk: some 70 s. */
+/** The latest bytes are held in memory too, so that live sending does not read the disk: some 70 s. */
 const TAIL_BYTES = 256 * 1024;
 const MOST_AT_ONCE = 64 * 1024;
 
-/** @throws PlainError relay-folder: the folder cannot be made, read or written */
+/** @throws PlainError relay-folder: the folder cannot be created, read or written */
 export function openByteLog(folder: string, options: ByteLogOptions): ByteLog {
   try {
     fs.mkdirSync(folder, { recursive: true });
@@ -67,7 +67,7 @@ function streamOf(folder: string, newStream: () => string): string {
     const kept = fs.readFileSync(file, 'utf8').trim();
     if (/^[0-9a-f]{16}$/.test(kept)) return kept;
   }
-  // A name that was cut off by a pulled plug belongs to nobody who could ask for its bytes.
+  // The id was lost in a power cut, so nobody can ask for the bytes of that log any more.
   for (const name of fs.readdirSync(folder)) if (offsetIn(name) !== null) fs.rmSync(join(folder, name));
   const stream = newStream();
   fs.writeFileSync(file, `${stream}\n`, { flush: true });
@@ -134,7 +134,7 @@ class DiskLog implements ByteLog {
     let segment = this.#file === null ? null : openSegment(this.#segments, this.end);
     if (segment === null) {
       this.#letGo();
-      // The file's name may not stand before its bytes can.
+      // The file's entry in the folder must not exist before its bytes can.
       segment = { offset: this.end, length: 0 };
       this.#file = this.#disk.openSync(join(this.#folder, segmentName(segment)), 'w');
       this.#segments.push(segment);
@@ -150,7 +150,7 @@ class DiskLog implements ByteLog {
     }
   }
 
-  /** A file that a full disk left without a byte. */
+  /** Removes a file that stayed empty because the disk was full. */
   #dropEmpty(): void {
     const last = this.#segments.at(-1);
     if (last?.length !== 0) return;
@@ -195,7 +195,7 @@ class DiskLog implements ByteLog {
         fs.closeSync(file);
       }
     } catch (error) {
-      // Somebody removed it, or the disk is gone: what is left of the stream goes on.
+      // The file was removed or the disk is gone; the log continues with the rest.
       this.trouble = refusal(this.#folder, error as NodeJS.ErrnoException);
       this.#segments.splice(this.#segments.indexOf(segment), 1);
       return new Uint8Array(0);
@@ -213,7 +213,7 @@ class DiskLog implements ByteLog {
     });
   }
 
-  /** A file that is being synced is closed once that is done. */
+  /** Closes the file, after a running sync. */
   #letGo(): void {
     const file = this.#file;
     this.#file = null;

@@ -1,21 +1,30 @@
-/** The claim of one relay on its sleeve, over the life of its connections. */
+/** The claim of one relay on its sleeve, across its connections. */
 import { type SchedulerLike, Subscription, timer } from 'rxjs';
-import { ASK_AGAIN_MS, ASK_MS, type Claim, decodeRelayWord, hearOther, type RelayWord } from './claim.ts';
+import {
+  ASK_AGAIN_MS,
+  ASK_MS,
+  type Claim,
+  decodeRelayWord,
+  hearOther,
+  NEW_MS,
+  type RelayWord,
+} from './claim.ts';
 
 export interface Claiming {
   mine: { stream: string; run: string };
-  /** Publishes a word of this relay. */
+  /** Publishes a message of this relay. */
   say(says: RelayWord['says']): void;
-  /** It is ours now. */
+  /** This relay has the sleeve now. */
   hold(): void;
-  /** It is another's. */
+  /** Another relay has it. */
   giveWay(): void;
-  /** The other may be gone. */
+  /** Ask again: the other may be gone. */
   askAgain(): void;
 }
 
 export class Claimant {
   #claim: Claim = 'asking';
+  #heldSinceMs = 0;
   #waiting = Subscription.EMPTY;
   readonly #around: Claiming;
   readonly #scheduler: SchedulerLike;
@@ -25,17 +34,21 @@ export class Claimant {
     this.#scheduler = scheduler;
   }
 
+  get isNew(): boolean {
+    return this.#scheduler.now() - this.#heldSinceMs < NEW_MS;
+  }
+
   get isHeld(): boolean {
     return this.#claim === 'held';
   }
 
-  /** A connection is there. */
+  /** The connection is up. */
   begin(): void {
     if (this.isHeld) this.#hold();
     else this.#ask();
   }
 
-  /** The connection is gone. */
+  /** The connection is lost. */
   halt(): void {
     this.#waiting.unsubscribe();
   }
@@ -48,7 +61,12 @@ export class Claimant {
     const other = decodeRelayWord(payload);
     if (!other) return;
     const before = this.#claim;
-    const { claim, sayHere } = hearOther(before, this.#around.mine, other, isRetained);
+    const { claim, sayHere } = hearOther(
+      before,
+      { ...this.#around.mine, isNew: this.isNew },
+      other,
+      isRetained,
+    );
     this.#claim = claim;
     if (sayHere) this.#around.say('here');
     if (claim === 'given-way' && before !== 'given-way') this.#giveWay();
@@ -61,6 +79,7 @@ export class Claimant {
   }
 
   #hold(): void {
+    if (!this.isHeld) this.#heldSinceMs = this.#scheduler.now();
     this.#claim = 'held';
     this.#around.say('here');
     this.#around.hold();

@@ -1,9 +1,9 @@
 /**
- * What passes through the broker about one sleeve, as bytes: little-endian, a header and then the sleeve's or the host's own bytes. Pure.
+ * Messages about one sleeve on the broker, as bytes: little-endian, a header, then the sleeve's or the host's own bytes. Pure.
  *
- * Positions count the bytes of a stream from its first one, so that a receiver knows what is missing and what came twice. Marks
- * are milliseconds of the sender's own monotonic clock, and mean nothing to anybody else: each side gives the other's latest
- * back, and so learns how old its own word is. No clock is compared with another.
+ * Positions count the bytes of a stream from its first one, so that a receiver can tell what is missing and what came twice. Marks
+ * are milliseconds of the sender's own monotonic clock, meaningless to others: each side returns the other's latest mark,
+ * and so learns how old its own message is. Clocks of two machines are never compared.
  */
 const VERSION = 2;
 export const ID_DIGITS = 16;
@@ -12,58 +12,58 @@ const TO_HEADER = 50;
 const UNKNOWN_AGE = 0xffff_ffff;
 const NOBODY = '0'.repeat(ID_DIGITS);
 
-/** A mark of another's clock, and whose. */
+/** A mark and whose clock it is from. */
 export interface Mark {
-  /** Which process: 16 hexadecimal digits. */
+  /** Id of the process: 16 hexadecimal digits. */
   id: string;
-  /** Milliseconds of its monotonic clock, of 32 bits. */
+  /** Milliseconds of its monotonic clock, modulo 2^32. */
   ms: number;
 }
 
 /** From the relay. */
 export interface SleeveFrame {
-  /** The log that positions count in: 16 hexadecimal digits. */
+  /** The log in which positions count: 16 hexadecimal digits. */
   stream: string;
-  /** When these bytes had been read. */
+  /** When these bytes were read. */
   mark: Mark;
-  /** Milliseconds from the reading of its last byte to its sending; null: not known, and old. */
+  /** Milliseconds from reading the last byte to sending it; null: unknown, and long ago. */
   ageMs: number | null;
-  /** The latest word of the guide that the relay listens to; null while there is none. */
+  /** The latest message of the guide that the relay obeys; null if there is none. */
   guide: Mark | null;
-  /** Whether the sleeve is on the relay's port now. */
+  /** Whether the sleeve is connected to the relay now. */
   isThere: boolean;
-  /** Everything before it was sent; it is less than `offset` where the log has lost bytes. */
+  /** All bytes before it were sent; less than `offset` if the log has lost bytes. */
   previous: number;
   /** Position of the first of `bytes`. */
   offset: number;
   bytes: Uint8Array;
 }
 
-/** From whoever guides. */
+/** From the guide. */
 export interface GuideFrame {
   mark: Mark;
-  /** One more for each frame of this guide. */
+  /** Increases by one with each frame of this guide. */
   number: number;
-  /** Grows each time that the relay asks for a guide; 0: it was not asked, as at home. */
+  /** Increases each time the relay asks for a guide; 0: it was not asked, as at home. */
   epoch: number;
-  /** Of the latest frame of the relay that was taken; null before the first. */
+  /** Mark of the relay's latest frame that was taken; null before the first. */
   relay: Mark | null;
-  /** The byte it wants next; null before it has any: then it wants those from now on. */
+  /** The next byte wanted; null before it has any: then those from now on. */
   wants: { stream: string; next: number } | null;
-  /** That byte is to be sent now, whatever was sent before. */
+  /** True: send from that byte now, whatever was sent before. */
   isAsking: boolean;
   bytes: Uint8Array;
 }
 
-/** @returns the mark of a monotonic clock's time */
+/** @returns the mark for a time of a monotonic clock, ms */
 export const markMs = (nowMs: number): number => Math.floor(nowMs) >>> 0;
 /** @returns milliseconds since a mark of the same clock; it wraps after 49 days */
 export const sinceMark = (nowMs: number, mark: number): number => (markMs(nowMs) - mark) >>> 0;
 
 /**
- * @param guide  whose clock `nowMs` is
- * @returns how long ago the last of a frame's bytes had been read at most, ms, by the guide's clock alone: how old they were when
- * they were sent, and how long ago the guide had said the word that the relay had heard by then
+ * @param guide  id of the guide whose clock `nowMs` is from
+ * @returns greatest possible age of a frame's last byte, ms, by the guide's clock alone: its age when it was sent, plus the time
+ * since the guide had sent the message that the relay had received by then
  */
 export const heardAgoMs = (frame: SleeveFrame, guide: string, nowMs: number): number =>
   frame.ageMs !== null && frame.guide?.id === guide
@@ -95,7 +95,7 @@ export function encodeSleeveFrame(frame: SleeveFrame): Uint8Array {
   return out;
 }
 
-/** @returns null for what is no such frame */
+/** @returns null if it is not such a frame */
 export function decodeSleeveFrame(frame: Uint8Array): SleeveFrame | null {
   if (frame.length < FROM_HEADER || frame[0] !== VERSION) return null;
   const view = viewOf(frame);
@@ -131,7 +131,7 @@ export function encodeGuideFrame(frame: GuideFrame): Uint8Array {
   return out;
 }
 
-/** @returns null for what is no such frame */
+/** @returns null if it is not such a frame */
 export function decodeGuideFrame(frame: Uint8Array): GuideFrame | null {
   if (frame.length < TO_HEADER || frame[0] !== VERSION) return null;
   const view = viewOf(frame);

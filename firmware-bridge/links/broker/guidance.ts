@@ -1,4 +1,4 @@
-/** What of a guide's words reaches the sleeve, by the relay's own clock: it lets the sleeve go dark whoever fell silent. */
+/** Which of a guide's messages reach the sleeve, by the relay's own clock. After the guide falls silent the relay ends guidance, and the sleeve shows "no guidance". */
 import { type SchedulerLike, Subscription, timer } from 'rxjs';
 import type { GuideFrame, Mark } from './frames.ts';
 import { darkAtMs, type GuideWatch, isGuided, NO_GUIDE, takeWord } from './guide-watch.ts';
@@ -12,7 +12,7 @@ export class Guidance {
   readonly #run: string;
   readonly #scheduler: SchedulerLike;
 
-  /** @param run  which process of the relay this is @param epoch  the highest that was ever obeyed */
+  /** @param run  id of the relay's process @param epoch  the highest that was ever obeyed */
   constructor(write: (bytes: Uint8Array) => void, run: string, scheduler: SchedulerLike, epoch = 0) {
     this.#watch = { ...NO_GUIDE, epoch };
     this.#player = createPlayer(write);
@@ -20,7 +20,7 @@ export class Guidance {
     this.#scheduler = scheduler;
   }
 
-  /** The latest word of the guide that is listened to. */
+  /** The latest message of the guide that is obeyed. */
   get guide(): Mark | null {
     return this.#watch.guide;
   }
@@ -35,7 +35,7 @@ export class Guidance {
     return this.#watch.wordAtMs;
   }
 
-  /** @returns whether it is from the guide that is listened to, and new */
+  /** @returns whether it is new and from the guide that is obeyed */
   take(frame: GuideFrame): boolean {
     const nowMs = this.#scheduler.now();
     const { watch, verdict } = takeWord(this.#watch, frame, nowMs, this.#run);
@@ -53,7 +53,7 @@ export class Guidance {
     return true;
   }
 
-  /** To be called each half second: the sleeve hears from its relay, whatever it hears. */
+  /** To be called each half second: the relay itself sends heartbeats to the sleeve. */
   beat(): void {
     this.#wasGuided = isGuided(this.#watch, this.#scheduler.now());
     this.#player.beat(this.#wasGuided);

@@ -1,4 +1,4 @@
-/** How a relay comes by a guide: it asks while none is heard, and keeps what the last one noted for the next. */
+/** How a relay gets a guide: it asks while it hears none, and stores the last one's checkpoint for the next. */
 import { type GuideStore, openGuideStore } from './guide-store.ts';
 import { ASK_AFTER_MS, ASK_EVERY_MS, decodeCheckpointWord, encodeWanted } from './wanted.ts';
 
@@ -9,7 +9,7 @@ export class GuideSeeker {
   #askedAtMs = Number.NEGATIVE_INFINITY;
   #begunAtMs = 0;
 
-  /** @param folder  that of the sleeve's bytes @param ask  publishes a question */
+  /** @param folder  of the sleeve's bytes @param ask  publishes a request */
   constructor(folder: string, ask: (word: Uint8Array) => void) {
     this.#book = openGuideStore(folder);
     this.#ask = ask;
@@ -20,17 +20,17 @@ export class GuideSeeker {
     return this.#book.epoch;
   }
 
-  /** A connection is there: whoever guided before comes back first. */
+  /** The connection is up: the former guide gets time to come back first. */
   begin(nowMs: number): void {
     this.#begunAtMs = nowMs;
   }
 
-  /** @param epoch  the highest that is obeyed */
+  /** @param epoch  the highest obeyed */
   hearGuide(epoch: number): void {
     this.#book.obey(epoch);
   }
 
-  /** @param guide  who is listened to */
+  /** @param guide  id of the guide that is obeyed */
   hearCheckpoint(payload: Uint8Array, guide: string | null): void {
     const heard = decodeCheckpointWord(payload);
     if (heard && heard.guide === guide && heard.epoch >= this.#book.epoch) this.#book.keep(heard.checkpoint);

@@ -1,13 +1,13 @@
-/** What a relay keeps of its guides beside the sleeve's bytes: the highest number that was obeyed, and the latest checkpoint. */
+/** What a relay stores about its guides beside the sleeve's bytes: the highest number obeyed, and the latest checkpoint. */
 import * as fs from 'node:fs';
 import { join } from 'node:path';
 
 export interface GuideStore {
   readonly epoch: number;
   readonly checkpoint: Uint8Array;
-  /** On the disk when it returns, as far as the disk takes it: a number must not come again. */
+  /** On disk when it returns, if the disk can be written: a number must not be used again. */
   obey(epoch: number): void;
-  /** In the system's hands when it returns. */
+  /** Passed to the operating system when it returns. */
   keep(checkpoint: Uint8Array): void;
 }
 
@@ -21,17 +21,17 @@ function read(file: string): Uint8Array {
   }
 }
 
-/** Whole or as before; a disk that takes nothing is said by the log of the bytes. */
+/** Writes all of it or nothing; a disk error is reported by the byte log. */
 function write(file: string, bytes: Uint8Array | string, flush: boolean): void {
   try {
     fs.writeFileSync(`${file}.new`, bytes, { flush, mode: 0o600 });
     fs.renameSync(`${file}.new`, file);
   } catch {
-    // It stands in memory for as long as this process lives.
+    // It stays in memory as long as this process lives.
   }
 }
 
-/** @param folder  that of the sleeve's bytes; it is there */
+/** @param folder  of the sleeve's bytes; it exists */
 export function openGuideStore(folder: string): GuideStore {
   const [epochFile, checkpointFile] = [join(folder, 'epoch'), join(folder, 'note')];
   let epoch = Number.parseInt(Buffer.from(read(epochFile)).toString('utf8'), 10) || 0;
@@ -49,7 +49,7 @@ export function openGuideStore(folder: string): GuideStore {
       write(epochFile, `${next}\n`, true);
     },
     keep(next) {
-      // A copy: it lies in a buffer of the broker's messages.
+      // A copy: the original lies in a buffer of the broker library.
       checkpoint = Uint8Array.from(next);
       write(checkpointFile, checkpoint, false);
     },

@@ -1,4 +1,4 @@
-/** The words of one guide, numbered, each with what it has of the sleeve's bytes. */
+/** The messages of one guide, numbered, each stating which of the sleeve's bytes it has. */
 import type { SchedulerLike } from 'rxjs';
 import { encodeGuideFrame, type Mark, markMs } from './frames.ts';
 import type { Received } from './in-order.ts';
@@ -6,10 +6,10 @@ import type { Received } from './in-order.ts';
 const NOTHING = new Uint8Array(0);
 
 export class GuideVoice {
-  /** When the latest word was sent, ms of the scheduler. */
+  /** When the latest message was sent, ms of the scheduler. */
   wordAtMs = Number.NEGATIVE_INFINITY;
   #askedAtMs = Number.NEGATIVE_INFINITY;
-  /** The byte that the latest word wanted. */
+  /** The byte wanted in the latest message. */
   toldNext = 0;
   #number = 0;
   #outgoing: Uint8Array[] = [];
@@ -50,7 +50,7 @@ export class GuideVoice {
     );
   }
 
-  /** Asks for the bytes that are wanted, but not again before an answer can be there. */
+  /** Asks for the bytes wanted, but not again before an answer can have come. */
   ask(everyMs: number): void {
     const nowMs = this.#scheduler.now();
     if (nowMs - this.#askedAtMs < everyMs) return;
@@ -58,9 +58,9 @@ export class GuideVoice {
     this.say(NOTHING, true);
   }
 
-  /** What is written in one go, such as the three colors of a light, goes as one word. */
+  /** Bytes written at once, such as the three colors of a light, are sent as one message. */
   write(bytes: Uint8Array): void {
-    // A copy: buffers are used again.
+    // A copy: the caller uses its buffer again.
     this.#outgoing.push(Uint8Array.from(bytes));
     if (this.#outgoing.length > 1) return;
     queueMicrotask(() => {

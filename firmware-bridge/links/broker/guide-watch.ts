@@ -1,25 +1,25 @@
 /**
- * Whom a relay listens to, and until when what was said may be shown. Pure; times are those of the relay's own scheduler, ms.
+ * Which guide a relay obeys, and how long its last message may be shown. Pure; times are those of the relay's own scheduler, ms.
  *
- * A word counts by the age of the newest byte of the sleeve that its guide had taken when it spoke. So a word that waited in a
- * queue, or that rests on bytes that waited in one, cannot light the sleeve.
+ * A message counts by the age of the sleeve's newest byte that its guide had when it sent it. So a message that waited in a
+ * queue, or that is based on bytes that waited in one, cannot light the sleeve.
  */
 import { type GuideFrame, type Mark, sinceMark } from './frames.ts';
 
-/** Guidance that rests on older bytes than this is stale. The sleeve itself goes dark after 2 s; this leaves 0.2 s to a busy computer. Own choice. */
+/** Guidance based on bytes older than this is outdated. The sleeve itself shows "no guidance" after 2 s; the difference of 0.2 s allows for a busy computer. Own choice. */
 export const GUIDANCE_LIMIT_MS = 1800;
 
 export interface GuideWatch {
-  /** Latest word of the guide that is listened to. */
+  /** Latest message of the guide that is obeyed. */
   guide: Mark | null;
   number: number;
-  /** The highest that was obeyed: whoever comes with a lower one was replaced. */
+  /** The highest obeyed: a guide with a lower number was replaced. */
   epoch: number;
-  /** When its latest word came. */
+  /** When its latest message came. */
   wordAtMs: number;
-  /** When the newest byte had been read that it had taken. */
+  /** When the newest byte that it had was read. */
   takenAtMs: number;
-  /** Whether its latest heartbeat said that it guides. */
+  /** Whether its latest heartbeat said that guidance is on. */
   guides: boolean;
 }
 
@@ -32,10 +32,10 @@ export const NO_GUIDE: GuideWatch = {
   guides: false,
 };
 
-/** `play`: its bytes go to the sleeve. `late`: it is too old. `again`: it came before. `other`: another guide is listened to. */
+/** `play`: its bytes go to the sleeve. `late`: too old. `again`: a repetition. `other`: another guide is obeyed. */
 export type Verdict = 'play' | 'late' | 'again' | 'other';
 
-/** @param run  which process of the relay this is: marks of another one's clock mean nothing */
+/** @param run  id of the relay's process: marks from another process mean nothing */
 export function takeWord(
   watch: GuideWatch,
   frame: GuideFrame,
@@ -66,6 +66,6 @@ export function takeWord(
 export const isGuided = (watch: GuideWatch, nowMs: number): boolean =>
   watch.guides && nowMs - watch.takenAtMs < GUIDANCE_LIMIT_MS;
 
-/** @returns when the sleeve goes dark unless another word comes; null while it is dark */
+/** @returns when guidance ends unless another message comes; null if it has ended */
 export const darkAtMs = (watch: GuideWatch): number | null =>
   watch.guides ? watch.takenAtMs + GUIDANCE_LIMIT_MS : null;

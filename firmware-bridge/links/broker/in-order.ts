@@ -1,25 +1,25 @@
-/** What a receiver has of a stream, and what of a frame is new to it: nothing twice, nothing left out. Pure. */
+/** What a receiver has of a stream, and which bytes of a frame are new to it: none twice, none left out. Pure. */
 import type { SleeveFrame } from './frames.ts';
 
 export interface Received {
   stream: string;
-  /** Position of the next byte that is wanted. */
+  /** Position of the next byte wanted. */
   next: number;
-  /** Bytes that the relay's log had lost before they could come here. */
+  /** Bytes that the relay's log lost before they could be sent. */
   lost: number;
 }
 
 export interface InOrder {
   received: Received;
-  /** What goes on now. */
+  /** The new bytes, in order. */
   bytes: Uint8Array;
-  /** Bytes between what was received and this frame went astray: they are to be asked for. */
+  /** Bytes between the last ones and this frame are missing: they must be asked for. */
   isGap: boolean;
 }
 
 const NOTHING = new Uint8Array(0);
 
-/** @param received null before the first frame: it begins wherever that one does */
+/** @param received null before the first frame: the stream begins where that frame begins */
 export function takeFrame(received: Received | null, frame: SleeveFrame): InOrder {
   const { stream, previous, offset, bytes } = frame;
   const end = offset + bytes.length;

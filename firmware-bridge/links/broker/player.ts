@@ -1,6 +1,6 @@
 /**
- * What a guide said, to the sleeve: whole messages alone, since heartbeats of the relay's own go between them. The guide's heartbeats are
- * not passed on but obeyed. What the light was set to is kept: a sleeve that went dark has forgotten it.
+ * Sends a guide's bytes to the sleeve: only whole messages, since the relay's own heartbeats go between them. The guide's heartbeats are
+ * not passed on; they set whether guidance is on. The light's last color is remembered, since a sleeve that showed "no guidance" has lost it.
  */
 import {
   createHostParser,
@@ -11,9 +11,9 @@ import {
 } from '../../wire/index.ts';
 
 export interface Player {
-  /** @returns what the last heartbeat among them said, null where there was none */
+  /** @returns what the last heartbeat among them said; null if there was none */
   play(bytes: Uint8Array): boolean | null;
-  /** The relay's own heartbeat; the light comes back with the first one that guides. */
+  /** The relay's own heartbeat; the first one with guidance on also sends the light again. */
   beat(guidanceOn: boolean): void;
 }
 

@@ -1,4 +1,4 @@
-/** What a relay is made of. Types only. */
+/** Options and parts of a relay. Types only. */
 import type { Identity } from '../../wire/index.ts';
 import type { SleeveLink } from '../link.ts';
 import type { BrokerAddress } from './broker-address.ts';
@@ -6,24 +6,24 @@ import type { ByteLog } from './byte-log.ts';
 import type { Place } from './topics.ts';
 
 export interface RelayOptions {
-  /** Open, and known to be the sleeve of `identity`. */
+  /** Open, and known to be of the sleeve `identity`. */
   link: SleeveLink;
   identity: Identity;
   address: BrokerAddress;
   place: Place;
-  /** Where the bytes of this sleeve are kept. */
+  /** Where the bytes of this sleeve are stored. */
   folder: string;
-  /** Gives 16 random hexadecimal digits. */
+  /** Returns 16 random hexadecimal digits. */
   newId: () => string;
-  /** Told in plain sentences what happens. */
+  /** Called with plain sentences about what happens. */
   say: (text: string) => void;
-  /** What came before its name did. */
+  /** Bytes that came before the sleeve's number was known. */
   heard?: readonly Uint8Array[];
   keepBytes?: number;
   log?: ByteLog;
 }
 
 export interface Relay {
-  /** Says that it goes, and lets go of the broker and the disk; not of the link. */
+  /** Announces its end, and releases broker and disk, but not the link. */
   close(): Promise<void>;
 }

@@ -1,6 +1,6 @@
 /**
- * A relay by the cot: one sleeve's bytes to a broker, and back what is shown and sounded. It keeps the last eight hours, so that a broker or a
- * guide that was away can have them in order; and it lets the sleeve go dark by itself when whoever guides is not heard.
+ * A relay at the cot: sends one sleeve's bytes to a broker, and plays light and sound that come back. It stores the last eight hours, so that a broker or
+ * a guide that was away can get all bytes in order; and it ends guidance by itself when the guide falls silent.
  */
 import { interval, type SchedulerLike, Subscription, timer } from 'rxjs';
 import type { PlainError } from '../../../src/base/errors.ts';
@@ -20,12 +20,12 @@ import { Uplink } from './uplink.ts';
 const BEAT_MS = 500;
 const SYNC_MS = 1000;
 const SEEK_MS = 250;
-/** Bytes are gathered for so long before they are kept and sent. */
+/** Bytes are collected for this time before they are stored and sent. */
 const GATHER_MS = 50;
-/** A guide that says nothing for so long sets no pace. */
+/** A guide that is silent for this long no longer limits the speed of sending. */
 const GUIDE_GONE_MS = 3000;
 const CLOSE_LIMIT_MS = 2000;
-/** A question that waited for longer was asked anew. */
+/** After this time a request was repeated, so the broker discards it. */
 const WANTED_EXPIRES_SEC = 2;
 
 /** @throws PlainError relay-folder */
@@ -96,7 +96,7 @@ class SleeveRelay implements Relay {
         options: () => ({
           clientId: `ebbline-relay-${place.site}-${place.room}-${identity.sleeveNumber}-${this.#log.stream}`,
           will: { topic: this.#topics.relay, payload: encodeRelayWord(this.#word('gone')) },
-          // Words that waited are stale, and bytes are sent anew from the log.
+          // Old messages to the sleeve are useless, and bytes are sent again from the log.
           keepSec: 0,
           topics: [this.#topics.toSleeve, this.#topics.relay, this.#topics.checkpoint],
         }),
@@ -196,6 +196,7 @@ class SleeveRelay implements Relay {
       stream: this.#log.stream,
       run: this.#run,
       says,
+      isNew: this.#claimant.isNew,
       sleeveNumber,
       contractVersion,
       firmwareVersion: firmwareVersion.join('.'),

@@ -1,6 +1,6 @@
-/** Which bytes of a stream are on the disk, in which file. Pure. */
+/** Which bytes of a stream are on disk, and in which file. Pure. */
 
-/** A run of bytes in a file of its own, named by its position. */
+/** Consecutive bytes in one file, named by its position. */
 export interface Segment {
   /** Position of its first byte in the stream. */
   offset: number;
@@ -8,11 +8,11 @@ export interface Segment {
 }
 
 export const SEGMENT_BYTES = 1024 * 1024;
-/** A sleeve with a gyroscope sends 3,700 bytes a second; without one they last for 12 h. */
+/** Eight hours of a sleeve with a gyroscope (3,700 bytes a second); 12 h of one without. */
 export const KEPT_BYTES = 8 * 3600 * 3700;
 /**
- * A new process goes on so far after what it finds. What had been sent, but was not yet on the disk when the power went, is
- * never more; so no position stands for two bytes.
+ * A new process continues this many bytes after the last one it finds. Bytes that were sent but not yet on disk at a power cut are
+ * never more, so a position never stands for two different bytes.
  */
 export const LEAP_BYTES = 1024 * 1024;
 
@@ -24,19 +24,19 @@ export const offsetIn = (name: string): number | null => {
   return digits === undefined ? null : Number(digits);
 };
 
-/** @returns where a new process begins to write */
+/** @returns position at which a new process begins to write */
 export function nextStart(segments: readonly Segment[]): number {
   const last = segments.at(-1);
   return last ? last.offset + last.length + LEAP_BYTES : 0;
 }
 
-/** @returns the segment that bytes at `offset` go on in, null when a new one is to be begun */
+/** @returns the segment that continues at `offset`; null if a new one must begin */
 export function openSegment(segments: readonly Segment[], offset: number): Segment | null {
   const last = segments.at(-1);
   return last && last.offset + last.length === offset && last.length < SEGMENT_BYTES ? last : null;
 }
 
-/** @returns how many of the oldest segments may go, so that no more than `keepBytes` and one segment stay */
+/** @returns how many of the oldest segments can be deleted so that at most `keepBytes` and one segment remain */
 export function spentSegments(segments: readonly Segment[], keepBytes: number): number {
   let kept = segments.reduce((sum, { length }) => sum + length, 0);
   let spent = 0;
@@ -45,7 +45,7 @@ export function spentSegments(segments: readonly Segment[], keepBytes: number): 
   return spent;
 }
 
-/** @returns where the first byte at `position` or after it lies; null when there is none */
+/** @returns where the first byte at or after `position` lies; null if there is none */
 export function locate(
   segments: readonly Segment[],
   position: number,

@@ -1,4 +1,4 @@
-/** Our own topics on a broker: by site, room and sleeve. Pure. */
+/** Ebbline's topics on a broker: by site, room and sleeve. Pure. */
 import { PlainError } from '../../../src/base/errors.ts';
 
 export interface Place {
@@ -6,23 +6,23 @@ export interface Place {
   room: string;
 }
 
-/** Part of the topics, so that a later format can stand beside this one. */
+/** Part of the topics, so that a later format can exist beside this one. */
 const VERSION = 1;
 
 export interface SleeveTopics {
   /** The sleeve's bytes, from the relay. */
   fromSleeve: string;
-  /** Words of whoever guides: light, sound, heartbeats, and from where the bytes are wanted. */
+  /** Messages of the guide: light, sound, heartbeats, and which bytes it wants. */
   toSleeve: string;
-  /** Retained: which sleeve it is, and whether its relay is there. */
+  /** Retained: which sleeve it is, and whether its relay is connected. */
   relay: string;
-  /** From the relay: nobody guides it; with the checkpoint of whoever did. */
+  /** From the relay: nobody guides the sleeve; with the last guide's checkpoint. */
   wanted: string;
-  /** From whoever guides it, for the relay to keep beside the bytes: what the next one needs to go on. */
+  /** From the guide: a checkpoint for the relay to store, which the next guide continues from. */
   checkpoint: string;
-  /** Retained: what whoever guides it shows now, for a board of the room. Its content is the app's. */
+  /** Retained, from the guide: what it shows now, for the board of the room. The content is defined by the app. */
   state: string;
-  /** From a board: the bottle in it must not be given. Retained for as long as that is said. */
+  /** Retained, from a board, while it applies: the bottle in this sleeve must not be given. */
   stop: string;
 }
 
@@ -39,32 +39,32 @@ export function sleeveTopics({ site, room }: Place, sleeveNumber: number | '+'):
   };
 }
 
-/** All workers share it: each question goes to one of them (MQTT version 5.0, section 4.8.2). @param site  null: of all, as is `room` */
+/** Shared by all workers: each request goes to one of them (MQTT version 5.0, section 4.8.2). @param site  null: all sites; likewise `room` */
 export const wantedTopic = (site: string | null, room: string | null): string =>
   `$share/workers/ebbline/${VERSION}/${site ?? '+'}/${room ?? '+'}/+/wanted`;
 
-/** @param site  null: of all, as is `room` */
+/** @param site  null: all sites; likewise `room` */
 export const stopTopic = (site: string | null, room: string | null): string =>
   `ebbline/${VERSION}/${site ?? '+'}/${room ?? '+'}/+/stop`;
 
 export const isStopTopic = (topic: string): boolean => topic.endsWith('/stop');
 
-/** @returns where a topic of ours belongs, null for any other */
+/** @returns the place that one of our topics names; null for any other topic */
 export function placeIn(topic: string): Place | null {
   const [root, version, site, room] = topic.split('/');
   return root === 'ebbline' && version === String(VERSION) && site && room ? { site, room } : null;
 }
 
-/** @returns the number of the sleeve that a topic is about, null where it is about none */
+/** @returns number of the sleeve in a topic; null if it names none */
 export function sleeveNumberIn(topic: string): number | null {
   const number = Number(topic.split('/')[4]);
   return Number.isInteger(number) ? number : null;
 }
 
-/** Wildcards and levels of topics must not come in by a name; neither must ways out of a folder. */
+/** Excludes wildcards and separators of topics, and paths that leave a folder. */
 const NAME = /^[\p{L}\p{N}][\p{L}\p{N} ._-]{0,39}$/u;
 
-/** @throws PlainError broker-place: a name that cannot stand in a topic */
+/** @throws PlainError broker-place: a name that is not allowed in a topic */
 export function checkedPlace({
   site,
   room,

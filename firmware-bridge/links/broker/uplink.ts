@@ -1,13 +1,13 @@
-/** A sleeve's bytes on their way to the broker: kept first, then sent in order, a few messages at a time, as far as the other side keeps up. */
+/** Sends a sleeve's bytes to the broker: stored first, then sent in order, a few messages at a time, as fast as the guide takes them. */
 import type { ByteLog } from './byte-log.ts';
 import { encodeSleeveFrame, type Mark, markMs, type SleeveFrame } from './frames.ts';
 
-/** Messages that the broker has not confirmed yet. */
+/** Most messages not yet confirmed by the broker. */
 const WINDOW = 8;
 const MOST_FRAME_BYTES = 16 * 1024;
-/** What a guide has not taken yet: more would fill the broker's queue, which then throws away. */
+/** Most bytes that the guide has not taken yet; more would fill the broker's queue, which then discards messages. */
 const MOST_AHEAD_BYTES = 256 * 1024;
-/** Reading times of the latest bytes; older ones are simply old. */
+/** Number of reading times remembered for the latest bytes; older bytes count as old. */
 const MOST_MARKS = 200;
 
 export type Send = (frame: Uint8Array, done: () => void) => void;
@@ -20,14 +20,14 @@ export interface UplinkSurroundings {
 }
 
 export class Uplink {
-  /** Bytes before it were sent. */
+  /** All bytes before it were sent. */
   #position: number;
-  /** Where each message began that is not confirmed. */
+  /** Positions at which the unconfirmed messages begin. */
   #inFlight: number[] = [];
   #marks: { end: number; atMs: number }[] = [];
   #send: Send | null = null;
   #sentAtMs = Number.NEGATIVE_INFINITY;
-  /** The byte that the guide wants next; null while nobody guides. */
+  /** The byte that the guide wants next; null if nobody guides. */
   #wanted: number | null = null;
   readonly #log: ByteLog;
   readonly #run: string;
@@ -40,7 +40,7 @@ export class Uplink {
     this.#position = log.end;
   }
 
-  /** @param bytes  read just now */
+  /** @param bytes  just read */
   take(bytes: Uint8Array): void {
     this.#log.append(bytes);
     this.#marks.push({ end: this.#log.end, atMs: this.#around().nowMs });
@@ -53,22 +53,22 @@ export class Uplink {
     this.#pump();
   }
 
-  /** The connection is gone: what was not confirmed is sent again. */
+  /** The connection is lost: unconfirmed bytes are sent again later. */
   halt(): void {
     this.#send = null;
     this.#position = Math.min(this.#position, ...this.#inFlight);
     this.#inFlight = [];
   }
 
-  /** What was kept for nobody is passed over. */
+  /** Skips bytes that were stored while nobody wanted them. */
   skipToNow(): void {
     this.#position = this.#log.end;
   }
 
-  /** @param wants  as in the guide's frame */
+  /** @param wants  from the guide's frame */
   hearWants(wants: { stream: string; next: number } | null, isAsking: boolean): void {
     const isOurs = wants?.stream === this.#log.stream;
-    // A position ahead of the log was made by bytes that a power cut took from it.
+    // A position beyond the end of the log means that a power cut took bytes from the log.
     this.#wanted = isOurs ? Math.min(wants.next, this.#log.end) : null;
     if (isAsking) this.#position = this.#wanted ?? this.#log.end;
     this.#pump();
@@ -88,7 +88,7 @@ export class Uplink {
     }
   }
 
-  /** A sign of life where there is nothing to send. */
+  /** Sends an empty message if nothing else was sent for this time. */
   beat(everyMs: number): void {
     if (this.#around().nowMs - this.#sentAtMs < everyMs || this.#inFlight.length >= WINDOW) return;
     const position = this.#position;
@@ -115,14 +115,14 @@ export class Uplink {
     this.#sentAtMs = nowMs;
     this.#inFlight.push(part.previous);
     send(frame, () => {
-      // A late word of a connection that is gone.
+      // A late confirmation from a closed connection.
       if (send !== this.#send) return;
       this.#inFlight.splice(this.#inFlight.indexOf(part.previous), 1);
       this.#pump();
     });
   }
 
-  /** @returns when the last of these bytes had been read, now where there was nothing to read; null when that is long ago */
+  /** @returns when the last of these bytes was read; now if there are none; null if it was long ago */
   #readAtMs({ offset, bytes }: Pick<SleeveFrame, 'offset' | 'bytes'>, nowMs: number): number | null {
     const end = offset + bytes.length;
     if (end >= this.#log.end && bytes.length === 0) return nowMs;

@@ -1,12 +1,12 @@
 /**
- * How a sleeve that nobody guides finds a guide. Its relay asks on a topic that all workers share, so that the broker hands each question to one of them; with
- * it goes the checkpoint of whoever guided before. A question has a number that grows, and the relay obeys the highest that has spoken. Pure.
+ * How a sleeve without a guide gets one. Its relay asks on a topic shared by all workers, so that the broker gives each request to one of them, together
+ * with the former guide's checkpoint. Each request has a higher number than the last, and the relay obeys the highest number that answered. Pure.
  */
 import { ID_DIGITS } from './frames.ts';
 
-/** Two words of its guide missed, and a little: then the relay asks. */
+/** The relay asks after two missed messages of its guide and a small margin. */
 export const ASK_AFTER_MS = 1250;
-/** Who was asked may be dead too. */
+/** The relay asks again after this time, since the worker that was asked may be dead too. */
 export const ASK_EVERY_MS = 1000;
 
 const VERSION = 1;
@@ -15,13 +15,13 @@ const CHECKPOINT_HEADER = ASKS_HEADER + ID_DIGITS / 2;
 
 export interface Wanted {
   epoch: number;
-  /** As its last guide gave it; empty: none. */
+  /** From the last guide; empty: none. */
   checkpoint: Uint8Array;
 }
 
-/** What a guide gives its relay to keep. */
+/** A checkpoint that a guide gives its relay to store. */
 export interface CheckpointWord extends Wanted {
-  /** Which guide: 16 hexadecimal digits. */
+  /** Id of the guide: 16 hexadecimal digits. */
   guide: string;
 }
 
@@ -36,7 +36,7 @@ export function encodeWanted({ epoch, checkpoint }: Wanted): Uint8Array {
   return out;
 }
 
-/** @returns null for what is no such word */
+/** @returns null if it is not such a message */
 export function decodeWanted(bytes: Uint8Array): Wanted | null {
   if (bytes.length < ASKS_HEADER || bytes[0] !== VERSION) return null;
   return { epoch: viewOf(bytes).getUint32(1, true), checkpoint: bytes.subarray(ASKS_HEADER) };
@@ -51,7 +51,7 @@ export function encodeCheckpointWord({ guide, epoch, checkpoint }: CheckpointWor
   return out;
 }
 
-/** @returns null for what is no such checkpoint */
+/** @returns null if it is not such a checkpoint */
 export function decodeCheckpointWord(bytes: Uint8Array): CheckpointWord | null {
   const head = bytes.length < CHECKPOINT_HEADER ? null : decodeWanted(bytes);
   if (head === null) return null;

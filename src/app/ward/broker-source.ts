@@ -21,8 +21,10 @@ export interface BrokerSourceOptions {
 export function brokerSource(
   { address, place, id, say }: BrokerSourceOptions,
   scheduler: SchedulerLike = monotonic,
-): RoomSource {
+): RoomSource & { trouble: () => string | null } {
   const told$ = new Subject<{ state: SleeveState; isOfNow: boolean }>();
+  /** Why nothing can be heard; null while it can. */
+  let trouble: string | null = `The connection to the broker ${address.label} is not there yet.`;
   let current: BrokerSession | null = null;
   const { state } = sleeveTopics(place, '+');
   const running = lastingSession(
@@ -34,6 +36,7 @@ export function brokerSource(
         topics: [state],
       }),
       begin: (session) => {
+        trouble = null;
         current = session;
         session.messages$.subscribe(({ payload, isRetained }) => {
           const told = readSleeveState(jsonOf(payload));
@@ -41,7 +44,8 @@ export function brokerSource(
         });
       },
       halt: (error) => {
-        if (current) say(`${error.text} It is tried again.`);
+        if (trouble !== error.text) say(`${error.text} It is tried again.`);
+        trouble = error.text;
         current = null;
       },
     },
@@ -49,7 +53,8 @@ export function brokerSource(
   );
   return {
     told$,
-    isCutOff: () => current === null,
+    isCutOff: () => trouble !== null,
+    trouble: () => trouble,
     stop(sleeve, forSec) {
       const { stop } = sleeveTopics(place, sleeve);
       current?.publish(stop, encodeStop(forSec), { retain: true, expirySec: Math.max(1, forSec) });

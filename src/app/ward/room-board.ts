@@ -1,7 +1,13 @@
 /** The board of a room, updated from the states of its sleeves. */
 import { interval, map, type Observable, type SchedulerLike, Subject, type Subscription } from 'rxjs';
 import { monotonic } from '../../../firmware-bridge/links/monotonic.ts';
-import { type BoardView, boardCots, type Heard, type Stopped } from '../../ward/board/board-view.ts';
+import {
+  type BoardView,
+  boardCots,
+  type Heard,
+  SILENT_MS,
+  type Stopped,
+} from '../../ward/board/board-view.ts';
 import { demoRoom } from '../../ward/board/demo-room.ts';
 import type { SleeveState } from '../../ward/board/sleeve-state.ts';
 
@@ -56,6 +62,16 @@ export class RoomBoard {
   stateOf(sleeve: number): SleeveState | null {
     const heard = this.#heard.get(sleeve);
     return heard && heard.atMs !== null ? heard.state : null;
+  }
+
+  /** Sleeves that are told of now, and how many of them are in a feed. */
+  counts(): { sleeves: number; feeds: number } {
+    const nowMs = this.#scheduler.now();
+    const told = [...this.#heard.values()].filter(({ atMs }) => atMs !== null && nowMs - atMs < SILENT_MS);
+    return {
+      sleeves: told.length,
+      feeds: told.filter(({ state }) => state.feedState === 'open').length,
+    };
   }
 
   async close(): Promise<void> {

@@ -63,8 +63,9 @@ export interface HandoverAnswer {
 }
 
 export interface TrailAnswer {
-  lines: Omit<TrailLine, 'seal'>[];
-  /** Number of the first line that was changed; null: none. */
+  /** A child by its name, one that was forgotten by its number. */
+  lines: (Omit<TrailLine, 'seal'> & { child: string | null })[];
+  /** The first line that is not as it was written; null: whole. */
   broken: number | null;
 }
 

@@ -1,8 +1,10 @@
 /** A room's board with its children: which cot a sleeve is bound to, stopped bindings, start and end of bound feeds. */
 import type { SchedulerLike } from 'rxjs';
+import type { PlainError } from '../../base/errors.ts';
 import type { FeedJournal } from '../../store/database/feed-journal.ts';
 import { isOfTheBottle } from '../../ward/binding/bind.ts';
 import type { Stopped } from '../../ward/board/board-view.ts';
+import { PatientStore } from './patient-store.ts';
 import { RoomBoard, type RoomSource } from './room-board.ts';
 import type { WardService } from './ward-answers.ts';
 import { isHere, wardService } from './ward-service.ts';
@@ -24,17 +26,19 @@ export function wardBoard(
   source: RoomSource,
   { nowMs, zone, ...place }: WardBoardOptions,
   scheduler?: SchedulerLike,
-): { board: RoomBoard; service: WardService } {
+): { board: RoomBoard; service: WardService; trouble: () => PlainError | null } {
+  const patient = new PatientStore(store);
   let cots = new Map<number, string>();
   let lookedUpAtMs = Number.NEGATIVE_INFINITY;
   let stopped: { one: Stopped; atMs: number; heardOn: number | null }[] = [];
   const lookUp = (): void => {
     lookedUpAtMs = nowMs();
-    cots = store.ward(({ records }) => {
+    const found = patient.ask(({ records }) => {
       const stays = records.stays().filter((stay) => isHere(stay, nowMs()));
       const cotOf = new Map(stays.map(({ babyId, cot }) => [babyId, cot]));
       return new Map(records.bindings().map(({ sleeve, babyId }) => [sleeve, cotOf.get(babyId) ?? '']));
     });
+    if (found) cots = found;
   };
   const board = new RoomBoard(
     source,
@@ -48,12 +52,14 @@ export function wardBoard(
         stopped = stopped.filter(({ atMs }) => nowMs() - atMs < STOPPED_MS);
         return stopped.map(({ one }) => one);
       },
-      // After a feed the bottle counts as another one, and the sleeve is free.
-      onFeedOver: (sleeve) =>
-        store.ward(({ records }) => {
-          records.feedOver(sleeve, nowMs());
-          lookedUpAtMs = Number.NEGATIVE_INFINITY;
-        }),
+      // The bottle is another one from then on, and the sleeve is free for the next.
+      onFeedOver: (sleeve) => {
+        const atMs = nowMs();
+        patient.write(({ records }) => records.feedOver(sleeve, atMs));
+        // Also while the store cannot be told.
+        cots.delete(sleeve);
+        lookedUpAtMs = Number.NEGATIVE_INFINITY;
+      },
     },
     scheduler,
   );
@@ -71,6 +77,7 @@ export function wardBoard(
     },
   });
   const bind: WardService['bind'] = (texts, who) => {
+    patient.ward(() => {});
     const answer = service.bind(texts, who);
     if (answer.state !== 'bound') return answer;
     lookedUpAtMs = Number.NEGATIVE_INFINITY;
@@ -80,5 +87,10 @@ export function wardBoard(
       source.stop?.(sleeve, 0);
     return answer;
   };
-  return { board, service: { ...service, bind } };
+  // Nobody is kept from seeing the room because the trail cannot be written now.
+  const opened: WardService['opened'] = (who) => {
+    const atMs = nowMs();
+    patient.write(({ trail }) => trail.add({ atMs, ...who, act: 'opened-board', babyId: null, more: null }));
+  };
+  return { board, service: { ...service, bind, opened }, trouble: () => patient.trouble };
 }

@@ -7,6 +7,7 @@ import { type BindFacts, judgeBinding } from '../../ward/binding/bind.ts';
 import type { Stopped } from '../../ward/board/board-view.ts';
 import { codeForPeople, readCode } from '../../ward/labels/code.ts';
 import type { Stay } from '../../ward/labels/label.ts';
+import type { Deed } from '../../ward/people/deeds.ts';
 import { childrenOf } from '../../ward/people/roles.ts';
 import { handoverOf } from './handover.ts';
 import { fillEntry, useByOf } from './milk-of-bottles.ts';
@@ -34,7 +35,7 @@ export function wardService(store: FeedJournal, around: WardSurroundings): WardS
   const { nowMs } = around;
   const logged = <T>(
     who: Who,
-    act: string,
+    act: Deed,
     of: { babyId?: string | null; more?: string | null },
     does: (ward: Ward) => T,
   ): T =>
@@ -63,10 +64,16 @@ export function wardService(store: FeedJournal, around: WardSurroundings): WardS
       return ending === 'html' ? handoverPage(answer, language) : handoverPdf(answer, language);
     },
     trail: (who) =>
-      logged(who, 'looked-at-trail', {}, ({ trail }) => ({
-        lines: trail.latest({ limit: 500 }).map(({ seal: _seal, ...line }) => line),
-        broken: trail.firstBroken(),
-      })),
+      logged(who, 'looked-at-trail', {}, ({ trail }) => {
+        const names = new Map(store.allBabies().map(({ id, name }) => [id, name]));
+        return {
+          lines: trail.latest({ limit: 500 }).map(({ seal: _seal, ...line }) => ({
+            ...line,
+            child: names.get(line.babyId ?? '') ?? line.babyId,
+          })),
+          broken: trail.firstBroken(),
+        };
+      }),
     isTrailAsMarked: (mark, who) => logged(who, 'compared-trail', {}, ({ trail }) => trail.isAsMarked(mark)),
     ownChildren(personId, who) {
       const now = nowMs();
@@ -123,7 +130,7 @@ function bind(store: FeedJournal, around: WardSurroundings, texts: readonly stri
     const babyId = labels.find((label) => label?.kind === 'child')?.babyId ?? null;
     const sleeve = labels.find((label) => label?.kind === 'sleeve')?.sleeve ?? null;
     const cot = facts.stays.find((stay) => stay.babyId === babyId && isHere(stay, nowMs))?.cot ?? null;
-    const log = (act: string, more: string) => trail.add({ atMs: nowMs, ...who, act, babyId, more });
+    const log = (act: Deed, more: string) => trail.add({ atMs: nowMs, ...who, act, babyId, more });
     if (verdict.state === 'stop') {
       log('stopped', verdict.stop);
       // Without a cot there is nothing to show on the board; the page that scanned shows the error.

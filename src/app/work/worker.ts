@@ -199,7 +199,7 @@ export class Worker {
     throw new PlainError(
       'sleeve-unknown',
       `No calibration of sleeve ${sleeveNumber} is kept here, so it is not guided; all others are.`,
-      'Calibrate it, or bring its calibration: ebbline sleeve calibrations.',
+      'Calibrate it, and keep that here: ebbline sleeve calibrations --keep FILE.',
     );
   }
 

@@ -2,28 +2,35 @@
 import { readFileSync } from 'node:fs';
 import { familyZone } from '../../app/kept/family-zone.ts';
 import { type BrokerChoice, brokerAndPlace, newId, type PlaceChoice } from '../../app/relay/broker-choice.ts';
+import { serveHealth } from '../../app/serve-health.ts';
+import { type BoardParts, boardHealth, boardMetrics } from '../../app/ward/board-health.ts';
 import { brokerSource } from '../../app/ward/broker-source.ts';
 import { demoSource, RoomBoard } from '../../app/ward/room-board.ts';
 import { wardBoard } from '../../app/ward/ward-board.ts';
+import { wardStudies } from '../../app/ward/ward-studies.ts';
 import { webFolder } from '../../app/web-folder.ts';
 import { PlainError } from '../../base/errors.ts';
+import { boardDoor, type DoorChoice } from '../../server/ward/board-door.ts';
 import { type BoardServerOptions, createBoardServer } from '../../server/ward/board-server.ts';
+import { readCertificate } from '../../server/ward/own-certificate.ts';
 import type { SignIn } from '../../server/ward/sign-in.ts';
 import { actsOf, roleFor, rolesOf } from '../../ward/people/roles.ts';
 import { untilStopped } from '../closing.ts';
 import { warn } from '../print-out.ts';
+import { sayOnce } from '../say-once.ts';
 import { openKept } from '../with-store.ts';
 
-export interface BoardOptions extends Partial<BrokerChoice>, PlaceChoice {
+export interface BoardOptions extends Partial<BrokerChoice>, PlaceChoice, DoorChoice {
   demo?: boolean;
   cots: number;
   pagePort: number;
-  address?: string;
-  signIn?: string;
+  healthPort?: number;
   signInClient: string;
   signInSecretFile?: string;
   rolesClaim: string;
 }
+
+const LOOK_MS = 1000;
 
 export const boardCommand = (options: BoardOptions): Promise<never> =>
   options.demo ? demoBoard(options) : roomBoard(options);
@@ -41,20 +48,18 @@ const demoBoard = (options: BoardOptions): Promise<never> =>
   });
 
 async function roomBoard(options: BoardOptions): Promise<never> {
-  const { broker, address: reachedAt } = options;
+  const { broker, healthPort } = options;
   if (broker === undefined)
     throw new PlainError(
       'board-what',
       'A board needs a broker to hear the sleeves of its room from.',
       'Give --broker, --site and --room; or try it with invented cots: ebbline board --demo.',
     );
-  if (reachedAt !== undefined && options.signIn === undefined)
-    throw new PlainError(
-      'board-open',
-      'Over a network everybody could see the room.',
-      'Let people sign in: --sign-in ISSUER; or leave --address out, for this computer alone.',
-    );
   const { address, place } = brokerAndPlace({ ...options, broker });
+  const { listenOn, tls } = boardDoor(options);
+  const read = tls && (() => readCertificate(tls.files, tls.address, Date.now()));
+  // Before a provider is asked and a store opened: what cannot work is said at once.
+  read?.();
   const people = await signInOf(options);
   const { store, folder } = await openKept({});
   return untilStopped(async (closing, greet) => {
@@ -62,16 +67,27 @@ async function roomBoard(options: BoardOptions): Promise<never> {
     const source = brokerSource({ address, place, id: newId(), say: warn });
     const ward = wardBoard(store, source, { ...place, zone: familyZone(store).zone, nowMs: Date.now });
     closing.push(() => ward.board.close());
+    const sayTrouble = sayOnce(() => ward.trouble()?.text ?? null, warn);
+    const looking = setInterval(sayTrouble, LOOK_MS);
+    closing.push(() => clearInterval(looking));
     const server = await served(options, {
-      ...{ view$: ward.board.view$, ward: ward.service },
+      ...{ view$: ward.board.view$, ward: ward.service, studies: wardStudies(store, Date.now) },
       ...(people && { people }),
-      ...(reachedAt !== undefined && { address: reachedAt }),
+      ...(options.address !== undefined && { address: options.address }),
+      listenOn,
+      tls: read && { read, nowMs: Date.now, say: warn },
     });
     closing.push(() => server.close());
+    const parts = {
+      ...{ board: ward.board, brokerTrouble: source.trouble, storeTrouble: ward.trouble },
+      ...{ certificate: server.certificate, nowMs: Date.now },
+    };
+    const health = healthPort === undefined ? null : await healthServer(parts, healthPort);
+    if (health) closing.push(() => health.close());
     greet([
       `The board shows room "${place.room}" of site "${place.site}", as heard from ${address.label}.`,
       `Children, labels and the trail are kept in ${folder}.`,
-      ...greetingEnd(options, server),
+      ...greetingEnd(options, server, health),
     ]);
   });
 }
@@ -79,8 +95,16 @@ async function roomBoard(options: BoardOptions): Promise<never> {
 const served = ({ pagePort }: BoardOptions, shown: Omit<BoardServerOptions, 'port' | 'webFolder'>) =>
   createBoardServer({ ...shown, webFolder: webFolder(), port: pagePort });
 
-const greetingEnd = ({ address }: BoardOptions, { url }: { url: string }): string[] => [
+const healthServer = (parts: BoardParts, port: number) =>
+  serveHealth({ health: boardHealth(parts), metrics: boardMetrics(parts) }, { address: '127.0.0.1', port });
+
+const greetingEnd = (
+  { address }: BoardOptions,
+  { url }: { url: string },
+  health: { url: string } | null = null,
+): string[] => [
   `Page for the tablet:     ${address ?? url}`,
+  ...(health ? [`Health and metrics:      ${health.url}/health, ${health.url}/metrics`] : []),
   'Not a medical device or an alarm. Watch the babies, not the board. Stop with Ctrl-C.',
 ];
 

@@ -90,8 +90,19 @@ function addBoard(ebbline: option.Verb): void {
     )
     .option(
       '--address <address>',
-      'where people reach it through a server before it that speaks TLS; with --sign-in',
+      'where people reach it by TLS, such as https://board.example; with --sign-in',
       httpsOnly,
+    )
+    .option(
+      '--certificate <file>',
+      'with --address: certificate of that name; else a server before it speaks TLS',
+    )
+    .option('--key <file>', 'key of the certificate')
+    .option('--listen <ip>', 'address of this computer; with a certificate all of them, else 127.0.0.1')
+    .option(
+      '--health-port <number>',
+      'serve /health and /metrics there, for this computer',
+      option.portNumber,
     )
     .option('--sign-in <issuer>', 'OpenID Connect provider by which staff and parents sign in')
     .option('--sign-in-client <id>', 'as which client', 'ebbline')

@@ -2,13 +2,15 @@
 import type { IncomingHttpHeaders } from 'node:http';
 import { resolve } from 'node:path';
 import fastifyStatic from '@fastify/static';
-import type { FastifyInstance } from 'fastify';
+import type { FastifyInstance, FastifyServerFactory } from 'fastify';
 import type { Observable } from 'rxjs';
-import type { WardService } from '../../app/ward/ward-answers.ts';
+import type { StudyService } from '../../app/study/page/study-answers.ts';
+import type { WardService, Who } from '../../app/ward/ward-answers.ts';
 import type { BoardView } from '../../ward/board/board-view.ts';
 import { addErrorAnswers, bareApp } from '../bare-app.ts';
 import { comesFromElsewhere, refusal, SAFETY_HEADERS } from '../gate.ts';
 import { LiveStream } from '../live-stream.ts';
+import { addStudyRoutes } from '../studies.ts';
 import { addMe, allowed, type People, THIS_COMPUTER } from './people.ts';
 import type { SignIn } from './sign-in.ts';
 import { addWardRoutes } from './ward-routes.ts';
@@ -20,10 +22,13 @@ export interface BoardAppOptions {
   webFolder: string;
   /** Labels, bindings and data of children; without it there is only the board. */
   ward?: WardService;
+  /** Studies for researchers, as told to one of them. */
+  studies?: (who: Who) => StudyService;
   /** Who may use it; default: everybody at this computer, without sign-in. */
   people?: People & Partial<Pick<SignIn, 'addRoutes'>>;
-  /** Public address, if a TLS proxy is in front of it, such as https://board.example. */
+  /** Where people reach it by TLS, its own or of a server before it, such as https://board.example. */
   address?: string;
+  serverFactory?: FastifyServerFactory;
   nowMs?: () => number;
   onError?: (error: unknown) => void;
 }
@@ -36,7 +41,7 @@ const HEADERS = {
 
 /** @param port called at each request @throws PlainError when the page was never built */
 export function buildBoard(options: BoardAppOptions, port: () => number): FastifyInstance {
-  const app = bareApp(options.webFolder);
+  const app = bareApp(options.webFolder, options.serverFactory);
   app.addHook('onRequest', async (request, reply) => {
     reply.headers(HEADERS);
     const path = request.url.split('?')[0]!;
@@ -48,9 +53,15 @@ export function buildBoard(options: BoardAppOptions, port: () => number): Fastif
   addErrorAnswers(app, options);
   const people: NonNullable<BoardAppOptions['people']> = options.people ?? THIS_COMPUTER;
   people.addRoutes?.(app);
-  addMe(app, people, options.ward !== undefined);
+  addMe(app, people, { children: options.ward !== undefined, studies: options.studies !== undefined });
   addBoardStream(app, options, people);
   if (options.ward) addWardRoutes(app, { service: options.ward, people, nowMs: options.nowMs ?? Date.now });
+  const { studies } = options;
+  if (studies)
+    addStudyRoutes(app, (request, reply) => {
+      const who = allowed(people, 'coded', request, reply);
+      return who && studies(who);
+    });
   app.register(fastifyStatic, {
     root: resolve(options.webFolder),
     cacheControl: false,

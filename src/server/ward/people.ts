@@ -37,13 +37,18 @@ export function allowed(people: People, act: Act, request: FastifyRequest, reply
   return { person: person.id, role };
 }
 
-/** @param hasChildren  false if there is only the board */
-export function addMe(app: FastifyInstance, people: People, hasChildren: boolean): void {
+/** @param has  what there is besides the board */
+export function addMe(
+  app: FastifyInstance,
+  people: People,
+  has: { children: boolean; studies: boolean },
+): void {
+  const isThere = (act: Act): boolean => act === 'board' || (act === 'coded' ? has.studies : has.children);
   app.get('/me', async (request, reply) => {
     reply.header('cache-control', 'no-store');
     const person = people.personOf(request);
     if (!person) return reply.code(401).send(SIGN_IN);
-    const acts = people.actsOf(person).filter((act) => hasChildren || act === 'board');
+    const acts = people.actsOf(person).filter(isThere);
     return { name: person.name, acts } satisfies MeAnswer;
   });
 }

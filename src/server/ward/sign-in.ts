@@ -49,8 +49,14 @@ export async function createSignIn(options: SignInOptions): Promise<SignIn> {
       );
       app.get('/signed-in', async (request, reply) => {
         reply.header('cache-control', 'no-store');
-        const secret = await signIns.finish(request.url);
-        return reply.header('set-cookie', signIns.cookie(secret, SIGNED_IN_MS / 1000)).redirect('/', 303);
+        try {
+          const secret = await signIns.finish(request.url);
+          return reply.header('set-cookie', signIns.cookie(secret, SIGNED_IN_MS / 1000)).redirect('/', 303);
+        } catch (error) {
+          // To a person the page says it, in her language.
+          if (!(error instanceof PlainError) || !request.headers.accept?.includes('text/html')) throw error;
+          return reply.redirect(`/?refused=${error.code}`, 303);
+        }
       });
       app.post('/sign-out', async (request, reply) => {
         signIns.signOut(request);

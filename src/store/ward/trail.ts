@@ -3,6 +3,7 @@
  * the one before by a hash, so that a change of the file itself is detected. A child appears only by its number.
  */
 import { createHash } from 'node:crypto';
+import type { Deed } from '../../ward/people/deeds.ts';
 import type { FeedDatabase } from '../database/feed-database.ts';
 import { rowsOf } from './rows.ts';
 
@@ -11,8 +12,7 @@ export interface TrailEntry {
   /** The person's identifier at sign-in; "this computer" without sign-in. */
   person: string;
   role: string;
-  /** The action, as a short name of ours such as `looked-at-feeds`. */
-  act: string;
+  act: Deed;
   babyId: string | null;
   /** Details such as a label's code or a day; never a child's name or an amount. */
   more: string | null;

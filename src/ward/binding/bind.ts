@@ -73,7 +73,9 @@ export function judgeBinding(texts: readonly string[], facts: BindFacts): Verdic
     const code = readCode(text);
     const label = code === null ? null : facts.labelOf(code);
     if (!label) return stopped('label-unknown', text);
-    if (label.voidAtMs !== null) return stopped('label-replaced', text);
+    // Of a child who has left no label is good, and none is newer.
+    const hasLeft = label.kind === 'child' && stopOfChild(label, facts) !== null;
+    if (label.voidAtMs !== null) return stopped(hasLeft ? 'child-left' : 'label-replaced', text);
     const before = labels.get(label.kind);
     if (before && before.code !== label.code) return stopped('label-twice', text);
     labels.set(label.kind, label);
@@ -85,7 +87,8 @@ export function judgeBinding(texts: readonly string[], facts: BindFacts): Verdic
     (child && stopOfChild(child, facts)) ??
     (bottle && stopOfBottle(bottle, filling, facts)) ??
     (sleeve && stopOfSleeve(sleeve, facts));
-  if (stop) return stopped(stop);
+  // Which one can be released is said.
+  if (stop) return stopped(stop, stop === 'sleeve-bound' ? sleeve!.code : null);
   if (!child || !bottle || !sleeve || !filling)
     return {
       state: 'more',

@@ -1,5 +1,5 @@
 /** The board of a room from the states of its sleeves. No amounts, no fractions, no counts of cues, no names. Pure. */
-import type { LinkCause, Showing } from '../../feed/live/live-view.ts';
+import type { Showing } from '../../feed/live/live-view.ts';
 import type { QualityReason } from '../../sensing/moment.ts';
 import type { StopCode } from '../binding/bind.ts';
 import { byNeed, type Need, needOf } from './needs.ts';
@@ -32,7 +32,7 @@ export interface BoardCot {
   forMin: number;
   /** Since the first suck, whole minutes; null outside of a feed. */
   feedMin: number | null;
-  cause: LinkCause | null;
+  cause: SleeveState['cause'];
   quality: QualityReason | null;
 }
 
@@ -78,6 +78,8 @@ export function boardCots(
   }));
 }
 
+const LOOK: Need = 'look';
+
 function placedNow({ state, atMs, firstAtMs }: Heard, nowMs: number) {
   const sinceMs = nowMs - (atMs ?? firstAtMs);
   const isSilent = sinceMs >= SILENT_MS;
@@ -92,7 +94,7 @@ function placedNow({ state, atMs, firstAtMs }: Heard, nowMs: number) {
     const silent = { ...state, showing: 'no-guidance', cause: 'silent', quality: null } as const;
     const forSec = state.showing === 'no-guidance' && atMs !== null ? shownForSec : sinceMs / 1000;
     return {
-      need: 'look' as Need,
+      need: LOOK,
       shownForSec: forSec,
       sleeve,
       state: silent,
@@ -100,6 +102,11 @@ function placedNow({ state, atMs, firstAtMs }: Heard, nowMs: number) {
       feedForSec: null,
     };
   }
+  if (!isOpen && (state.cause === 'sleeve-unknown' || state.cause === 'not-guided'))
+    return {
+      ...{ need: LOOK, shownForSec, sleeve, state, isIdle: true },
+      ...{ showing: 'no-guidance' as const, feedForSec: null },
+    };
   const isReady = state.feedState === 'none';
   const need = needOf({ showing: state.showing, shownForSec, isFeeding: isOpen, isReady });
   const showing: Showing | 'ended' = isOpen ? state.showing : isReady ? 'waiting' : 'ended';

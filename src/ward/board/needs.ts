@@ -3,7 +3,7 @@
  *
  * In this order:
  * - `look`: somebody must look at the baby, since the sleeve cannot measure (doubt, no guidance), sucking faded early, or milk kept pouring
- *   although the bottle was lowered.
+ *   although the bottle was lowered. Sleeves in no feed that nobody will guide come after these.
  * - `again`: a cue that was not followed so far; the caregiver may need help.
  * - `cue`: a new cue; the caregiver is probably responding.
  * - `enough`: the baby may have had enough; it can wait. After `UNHEEDED_SEC` it becomes `again`.
@@ -50,10 +50,13 @@ export interface Placed {
   need: Need;
   shownForSec: number;
   sleeve: number;
+  /** No baby is fed by it. */
+  isIdle?: boolean;
 }
 
 /** With equal need the longest wait comes first; cots that wait for nothing are ordered by sleeve number, so that each keeps its place. */
 export const byNeed = (one: Placed, other: Placed): number =>
   NEEDS.indexOf(one.need) - NEEDS.indexOf(other.need) ||
+  Number(one.isIdle ?? false) - Number(other.isIdle ?? false) ||
   (one.need === 'quiet' ? 0 : other.shownForSec - one.shownForSec) ||
   one.sleeve - other.sleeve;

@@ -13,19 +13,25 @@ export interface SleeveState {
   /** Since the first latch, seconds; null before a feed. */
   feedForSec: number | null;
   /** With `no-guidance`: why. */
-  cause: LinkCause | null;
+  cause: LinkCause | Unguided | null;
   /** With `cannot-tell`: why. */
   quality: QualityReason | null;
 }
 
+/** Nobody guides it, and nobody will until that is put right: its calibration is not kept here, or the store cannot be asked. */
+export type Unguided = 'sleeve-unknown' | 'not-guided';
+
 const CAUSES = [
   ...(['lost', 'ended', 'silent', 'sleeve-nameless', 'other-sleeve', 'too-busy'] as const),
-] satisfies LinkCause[];
+  'sleeve-unknown' as const,
+] satisfies (LinkCause | Unguided)[];
 /** @returns null for data that are not a valid state */
 export function readSleeveState(data: unknown): SleeveState | null {
   const parsed = sleeveMessageSchema.safeParse(data);
   if (!parsed.success) return null;
   const { sleeveNumber, showing, shownForSec, feedForSec, doubt, trouble } = parsed.data;
+  // What happens to the link of a sleeve in use has a cause of its own.
+  const isUnguided = showing === 'no-guidance' && feedForSec === null && trouble !== null;
   return {
     sleeve: sleeveNumber,
     showing,
@@ -33,7 +39,7 @@ export function readSleeveState(data: unknown): SleeveState | null {
     feedId: null,
     feedState: feedForSec === null ? 'none' : 'open',
     feedForSec,
-    cause: CAUSES.find((cause) => cause === trouble?.code) ?? null,
+    cause: CAUSES.find((cause) => cause === trouble?.code) ?? (isUnguided ? 'not-guided' : null),
     quality: doubt,
   };
 }

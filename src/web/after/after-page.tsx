@@ -1,4 +1,4 @@
-/** The end of a feed: what was taken, what may follow, what is left over and until when, who fed. */
+/** The end of a feed: what was taken, what may follow, how much milk is left over and how long it may be used, who fed. */
 import { useEffect, useRef, useState } from 'preact/hooks';
 import type { AfterAnswer } from '../../app/review/review-answers.ts';
 import type { CorrectionContent } from '../../feed/record/written-by-hand.ts';
@@ -17,7 +17,7 @@ import { LeftOver } from './left-over.tsx';
 import { WhoAndWhat } from './who-and-what.tsx';
 import { AFTER_WORDS } from './words.ts';
 
-/** Puts something beside the feed. @returns whether it was kept */
+/** Stores corrections for the feed. @returns whether they were stored */
 export type PutBeside = (corrections: readonly CorrectionContent[]) => Promise<boolean>;
 
 export function AfterPage({ id, guard }: { id: string; guard: Guard }) {
@@ -66,7 +66,7 @@ export function AfterPage({ id, guard }: { id: string; guard: Guard }) {
   );
 }
 
-/** What was taken, and how long ago it ended: a clock that aims at nothing. */
+/** What was taken, and how long ago the feed ended. Counts up, since it has no goal. */
 function Ended({ after: { zone, takenMl, nowMs, finishedAtMs, isEnded } }: { after: AfterAnswer }) {
   const { volume, language } = useChoices();
   const words = AFTER_WORDS[language];
@@ -93,11 +93,11 @@ function SleeveFaults({ after: { sensorFaults } }: { after: AfterAnswer }) {
   return <p class="soft">{AFTER_WORDS[language].sensor(what)}</p>;
 }
 
-/** Later, the time of day says more than minutes. */
+/** After this many minutes the time of day is shown instead. */
 const CLOCK_MIN = 120;
 const LOOK_MS = 5000;
 
-/** @param sinceMs what the server's clock told when it answered @returns the same as time goes on here */
+/** @param sinceMs time since the end by the server's clock, when it answered @returns the same, counted on */
 function useSince(sinceMs: number): number {
   const from = useRef({ sinceMs, atMs: performance.now() });
   const [nowMs, setNowMs] = useState(() => performance.now());
@@ -111,9 +111,9 @@ function useSince(sinceMs: number): number {
   return Math.max(0, from.current.sinceMs + Math.max(0, nowMs - from.current.atMs));
 }
 
-/** A feed that begins meanwhile brings the live page back, unless somebody is writing here: the running cue then stands above. */
+/** Goes back to the live page when the next feed begins, unless somebody is writing here; then its cue is shown on top of this page. */
 function useNextFeed({ view }: Guard, isTyping: boolean): void {
-  // A feed that ran already when this page was opened was left on purpose.
+  // If a feed was already running when this page was opened, it was opened on purpose.
   const sawNone = useRef(false);
   useEffect(() => {
     if (!view) return;

@@ -1,4 +1,4 @@
-/** What may follow a feed, in its order; each is noted at one touch and taken back by another. */
+/** What may follow a feed, in its usual order; one touch records a step, another removes it. */
 import { useState } from 'preact/hooks';
 import type { AfterAnswer } from '../../app/review/review-answers.ts';
 import { mlFromFlOz } from '../../base/units.ts';
@@ -18,7 +18,7 @@ export function AfterSteps({ after, onPut }: { after: AfterAnswer; onPut: PutBes
   const isOwner = useMay()('owner');
   const [busy, setBusy] = useState<AfterStep | null>(null);
   const touch = async (step: AfterStep) => {
-    // A second touch while the first is on its way would say the same again.
+    // A second touch before the first is answered would record it twice.
     if (busy !== null) return;
     setBusy(step);
     await onPut([{ kind: 'after', step, done: after.done[step] === undefined }]);

@@ -1,18 +1,18 @@
-/** A feed that ends while the live page is open leads to its last step by itself. */
+/** When a feed ends while the live page is open, the page goes to the page after the feed by itself. */
 import { useEffect, useRef } from 'preact/hooks';
 import type { LiveView } from '../../feed/live/live-view.ts';
 import { isUnkept } from '../live/notices.ts';
 import { addressOf } from '../parts/route.ts';
 
-/** What follows from one more view. Pure. */
+/** Result of one view. Pure. */
 export interface Ending {
-  /** The feed whose end is waited for; null: none was seen open. */
+  /** The open feed; null if none was seen open. */
   openId: string | null;
-  /** The feed whose end has just been seen. */
+  /** The feed that ended with this view; null if none did. */
   endedId: string | null;
 }
 
-/** @param openId the feed that was open, or is over and not kept yet; there is nothing to see of such a one */
+/** @param openId the feed that was open, or has ended and is not stored yet (it has no page to show yet) */
 export function stepEnding(openId: string | null, view: LiveView): Ending {
   if (view.feedState === 'open') return { openId: view.feedId, endedId: null };
   if (openId === null || view.feedState !== 'ended' || view.feedId !== openId)
@@ -20,7 +20,7 @@ export function stepEnding(openId: string | null, view: LiveView): Ending {
   return isUnkept(view) ? { openId, endedId: null } : { openId: null, endedId: openId };
 }
 
-/** @param isLive whether the live page is open: nobody is led away from what they read */
+/** @param isLive whether the live page is open: on other pages nobody is interrupted */
 export function useEndOfFeed(view: LiveView | null, isLive: boolean): void {
   const openId = useRef<string | null>(null);
   useEffect(() => {

@@ -1,4 +1,4 @@
-/** What is left over, and until when it may be used by the published time or the place's own rule. */
+/** How much milk is left over, and until when it may be used by published times or the place's own rule. */
 import { useState } from 'preact/hooks';
 import type { AfterAnswer } from '../../app/review/review-answers.ts';
 import type { MilkKind } from '../../feed/record/feed.ts';
@@ -9,7 +9,7 @@ import { useMay } from '../parts/right.tsx';
 import type { PutBeside } from './after-page.tsx';
 import { AFTER_WORDS, type AfterWords } from './words.ts';
 
-/** Less is a film in the bottle, and within what the sleeve may be off. */
+/** Less is only a film in the bottle, and within the sleeve's uncertainty. */
 const HARDLY_ML = 3;
 const MILK_KINDS: readonly MilkKind[] = ['expressed', 'formula', 'mixed'];
 
@@ -18,7 +18,7 @@ export function LeftOver({ after, onPut }: { after: AfterAnswer; onPut: PutBesid
   const words = AFTER_WORDS[language];
   const { leftMl, isWeighed, milkKind, uses } = after;
   const isOwner = useMay()('owner');
-  // Shown at once; the answer follows.
+  // Shown before the server's answer comes.
   const [chosen, setChosen] = useState<MilkKind | null>(null);
   const choose = async (kind: MilkKind) => {
     setChosen(kind);

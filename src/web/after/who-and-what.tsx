@@ -1,4 +1,4 @@
-/** Who fed, and a note in one's own words. */
+/** Who fed, and free text about the feed. */
 import { useLayoutEffect, useState } from 'preact/hooks';
 import type { AfterAnswer } from '../../app/review/review-answers.ts';
 import type { CorrectionContent } from '../../feed/record/written-by-hand.ts';
@@ -12,7 +12,7 @@ import { AFTER_WORDS } from './words.ts';
 export interface WhoAndWhatProps {
   after: AfterAnswer;
   onPut: PutBeside;
-  /** Told whether something stands here that is not kept. */
+  /** Called with true while the field holds text that is not stored. */
   onTyping: (isTyping: boolean) => void;
 }
 
@@ -28,7 +28,7 @@ export function WhoAndWhat({ after, onPut, onTyping }: WhoAndWhatProps) {
   if ((caregiver?.trim() || null) !== after.caregiver)
     corrections.push({ kind: 'setup', setup: { caregiver: caregiver?.trim() || null } });
   const isTyping = corrections.length > 0;
-  // Before the next view comes, which may be the first of another feed.
+  // As a layout effect: it must run before the next view, which may be the first of another feed.
   useLayoutEffect(() => onTyping(isTyping), [isTyping]);
 
   const keep = async (event: Event) => {

@@ -14,7 +14,7 @@ export interface AfterWords {
   endedAt: (when: string) => string;
   steps: string;
   stepsSay: string;
-  /** What is done, and how; `halfOunce` is a volume for people. */
+  /** Name of each step and how it is done; `halfOunce` is a volume for people. */
   step: Record<AfterStep, { name: string; how: (halfOunce: string) => string }>;
   doneAt: (time: string) => string;
   sources: string;
@@ -27,7 +27,7 @@ export interface AfterWords {
   whichMilk: string;
   until: Record<'start' | 'end', (time: string, hours: number) => string>;
   passed: (time: string) => string;
-  /** A later time by another authority. */
+  /** A longer time given by another authority. */
   beside: (authority: string, time: string, hours: number) => string;
   rule: (name: string) => string;
   thenAway: string;
@@ -38,7 +38,7 @@ export interface AfterWords {
   noteHint: string;
   keep: string;
   kept: string;
-  /** What of the sleeve did not fit, in whole sentences. */
+  /** What was wrong with the sleeve's sensors, in whole sentences. */
   sensor: (what: string) => string;
   see: string;
 }

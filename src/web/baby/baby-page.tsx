@@ -1,4 +1,4 @@
-/** One baby: asked once, kept, changed when something changes. */
+/** The page of one baby: entered once, changed when needed. */
 import type { BabiesAnswer, BabyAnswer } from '../../app/babies/baby-answers.ts';
 import type { Guard } from '../live/guard.ts';
 import { noticeText } from '../live/notices.ts';
@@ -120,7 +120,7 @@ function SoundChoice({ guard, onRefused }: { guard: Guard; onRefused: (refused: 
   );
 }
 
-/** What is said once it is kept, and the way on. */
+/** Shown once it is stored, with a link onward. */
 function Kept({ kept, onGoOn }: { kept: BabyAnswer | null; onGoOn: () => void }) {
   const { language, words: cueWords } = useChoices();
   const words = BABY_WORDS[language];

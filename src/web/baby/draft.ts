@@ -1,4 +1,4 @@
-/** The form for a baby while it is filled in: figures as typed, answers that may still be missing. Pure. */
+/** The form for a baby while it is filled in: numbers as typed, answers may be missing. Pure. */
 
 import type { BabiesAnswer } from '../../app/babies/baby-answers.ts';
 import type { BabyEntry, FamilyChoices } from '../../feed/record/baby.ts';
@@ -35,7 +35,7 @@ export interface Draft {
   weighed: WeighedFeed[];
 }
 
-/** What a family starts from. The page takes only words and types from pacing, so a test holds this to its FAMILY_GUIDANCE. */
+/** Default guidance of a family. The page imports only words and types from pacing, so a test checks that this equals FAMILY_GUIDANCE. */
 export const NEW_DRAFT: Draft = {
   name: '',
   birthDate: null,
@@ -50,7 +50,7 @@ export const NEW_DRAFT: Draft = {
   weighed: [],
 };
 
-/** A plan to fill in: nobody's figures, so that none is taken over unread. */
+/** An empty plan: without default numbers, so that none is accepted unread. */
 export const NEW_PLAN: PlanDraft = {
   from: '',
   lastingRate: '',
@@ -90,13 +90,13 @@ export function draftOf(entry: BabyEntry): Draft {
   };
 }
 
-/** As typed, a comma for a point too; null where it is no number, which the server then refuses at its field. */
+/** A typed number; a comma counts as a decimal point. NaN or null for anything else; the server then refuses it at its field. */
 const figure = (text: string): number | null => {
   const value = text.trim() === '' ? Number.NaN : Number(text.replace(',', '.'));
   return Number.isFinite(value) ? value : null;
 };
 
-/** What is sent: checked by the server, so that nothing is checked twice and differently. */
+/** The request. The server alone checks it, so that there is one set of checks. */
 export function entryOf({ plan, minutes, sides, weighed, ...rest }: Draft): unknown {
   return {
     ...rest,
@@ -114,7 +114,7 @@ export function entryOf({ plan, minutes, sides, weighed, ...rest }: Draft): unkn
 
 export type FigureName = keyof BabiesAnswer['planFigures'];
 
-/** Where each figure stands in an entry. */
+/** Path of each number in the request. */
 export const FIGURE_FIELDS: Record<FigureName, string> = {
   lastingRate: 'plan.lasting.rateMlPerMin',
   lastingDepth: 'plan.lasting.depthMl',
@@ -138,7 +138,7 @@ function partOf(field: string): Part {
     : 'other';
 }
 
-/** @returns the sentence that stands at `field`; null where it is not the one that is wrong */
+/** @returns the sentence to show at `field`; null if that field is not wrong */
 export function troubleAt(refused: Refused | null, field: string, words: BabyWords): string | null {
   if (refused?.field !== field) return null;
   return refused.code === 'baby-name-taken' ? words.nameTaken : words.troubles[partOf(field)];

@@ -1,4 +1,4 @@
-/** Pace, usual feed, own minutes, burps, hints: all with a start that can be left as it is. */
+/** Pace, usual feed, own minutes, burps, hints; all have defaults. */
 import { keysOf } from '../../base/typed.ts';
 import type { Strictness } from '../../pacing/profile/scaled-profile.ts';
 import type { OwnFeedKnown } from '../../pacing/profile/weighed-feeds.ts';

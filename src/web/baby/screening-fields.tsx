@@ -1,4 +1,4 @@
-/** Asked once for each baby, plainly; what follows is said at once. */
+/** The screening questions, asked once for each baby; their consequence is shown at once. */
 import type { ScreeningAnswers, ScreeningQuestion } from '../../pacing/screening.ts';
 import type { Refused } from '../parts/ask.ts';
 import { useChoices } from '../parts/choices.tsx';

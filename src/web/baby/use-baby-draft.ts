@@ -1,4 +1,4 @@
-/** A baby while it is entered or changed: the draft, and what becomes of it. */
+/** State of the form for a baby: the draft and its result. */
 import { useEffect, useState } from 'preact/hooks';
 import type { BabyAnswer } from '../../app/babies/baby-answers.ts';
 import type { Guard } from '../live/guard.ts';
@@ -6,7 +6,7 @@ import { postJson, type Refused, send } from '../parts/ask.ts';
 import { addressOf } from '../parts/route.ts';
 import { type Draft, draftOf, entryOf, NEW_DRAFT } from './draft.ts';
 
-/** @param known the baby as it is kept; null for a new one */
+/** @param known the stored baby; null for a new one */
 export function useBabyDraft(guard: Guard, known: BabyAnswer | null) {
   const [draft, setDraft] = useState<Draft>(known ? draftOf(known.baby) : NEW_DRAFT);
   const [kept, setKept] = useState<BabyAnswer | null>(null);

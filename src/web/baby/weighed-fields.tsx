@@ -1,4 +1,4 @@
-/** Feeds at the breast that were weighed: three of them give this pair's own pace. */
+/** Feeds at the breast with weighings before and after: three of them give this pair's own pace. */
 import { useState } from 'preact/hooks';
 import type { OwnFeedKnown, WeighedFeed } from '../../pacing/profile/weighed-feeds.ts';
 import type { Refused } from '../parts/ask.ts';
@@ -10,7 +10,7 @@ import type { BabyWords } from './words.ts';
 export interface WeighedFieldsProps {
   words: BabyWords;
   weighed: readonly WeighedFeed[];
-  /** By what is kept. */
+  /** From the stored feeds. */
   own: OwnFeedKnown | null;
   refused: Refused | null;
   onChange: (weighed: WeighedFeed[]) => void;

@@ -6,7 +6,7 @@ import type { Strictness } from '../../pacing/profile/scaled-profile.ts';
 import { BABY_WORDS_EN } from './words-en.ts';
 import { BABY_WORDS_ES } from './words-es.ts';
 
-/** Parts of the form, for a sentence at the one that is wrong. */
+/** Parts of the form, for the message at a wrong one. */
 export type Part =
   | 'name'
   | 'birthDate'
@@ -55,7 +55,7 @@ export interface BabyWords {
   weighedMissing: string;
   weighedOwn: (feed: string, plusMinusMl: number, minutes: number) => string;
   range: (min: number, max: number) => string;
-  /** The same in ounces, a rate or an amount. */
+  /** The same value in ounces: a rate or an amount. */
   inOunces: Record<'rate' | 'amount', (flOz: string) => string>;
   pace: string;
   paces: Record<Strictness, string>;

@@ -7,12 +7,12 @@ import { NameField } from './name-field.tsx';
 export interface BabyFieldsProps {
   setup: FeedSetup;
   babies: readonly Baby[];
-  /** The question stands above already. */
+  /** The question is shown above already. */
   isAsked: boolean;
   onChange: (part: Partial<FeedSetup>) => void;
 }
 
-/** Known babies at one touch; a name and a day of birth for another. */
+/** Known babies, each chosen by one touch; name and date of birth for another one. */
 export function BabyFields({ setup, babies, isAsked, onChange }: BabyFieldsProps) {
   const { texts } = useChoices();
   const isKnown = babies.some(({ babyName }) => sameName(babyName, setup.babyName));

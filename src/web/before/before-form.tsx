@@ -18,7 +18,7 @@ import { BEFORE_WORDS } from './words.ts';
 export interface BeforeFormProps {
   setup: FeedSetup;
   known: Known;
-  /** Null where no babies are kept. */
+  /** Null if no babies are stored. */
   babies: readonly BabyAnswer[] | null;
   sleeve: string;
   refused: Refused | null;

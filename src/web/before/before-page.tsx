@@ -1,4 +1,4 @@
-/** Before a feed: one screen, all of it skippable, last values kept. */
+/** Before a feed: one screen; every field may be skipped; the last values are offered again. */
 import { useState } from 'preact/hooks';
 import type { BabiesAnswer } from '../../app/babies/baby-answers.ts';
 import type { FeedSetup } from '../../feed/record/feed.ts';

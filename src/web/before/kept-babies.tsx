@@ -1,4 +1,4 @@
-/** Kept babies at one touch, and what the next feed of the chosen one comes by. */
+/** Stored babies, each chosen by one touch, and the guidance for the next feed of the chosen one. */
 import { useState } from 'preact/hooks';
 import type { BabyAnswer } from '../../app/babies/baby-answers.ts';
 import type { NoticeKind } from '../../feed/live/live-view.ts';

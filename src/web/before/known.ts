@@ -1,4 +1,4 @@
-/** What was entered for earlier feeds, offered again. Pure. */
+/** Values entered for earlier feeds, to be offered again. Pure. */
 import { nameKey, sameName } from '../../base/babies.ts';
 import type { FeedSetup, TeatFlow } from '../../feed/record/feed.ts';
 
@@ -11,7 +11,7 @@ export interface Known {
   babies: Baby[];
   bottles: string[];
   teats: string[];
-  /** What was said of a nipple's flow the last time, by its name in small letters. */
+  /** The latest answer about a nipple's flow, by its name in lower case. */
   teatFlows: Readonly<Record<string, TeatFlow>>;
   caregivers: string[];
 }
@@ -34,7 +34,7 @@ export function knownFrom(setups: readonly FeedSetup[]): Known {
   };
 }
 
-/** The latest word counts. */
+/** The latest answer counts. */
 function flowsOf(setups: readonly FeedSetup[]): Record<string, TeatFlow> {
   const flows: Record<string, TeatFlow> = {};
   for (const { teatName, teatFlow } of setups)

@@ -6,7 +6,7 @@ import type { Language } from '../../pacing/cues/words.ts';
 
 export interface StepsWords {
   title: string;
-  /** In order; one picture each. */
+  /** In order; one picture for each. */
   steps: readonly { name: string; how: string }[];
   sources: string;
   from: string;
@@ -31,7 +31,7 @@ export const STEPS_WORDS: Readonly<Record<Language, StepsWords>> = {
     title: 'Antes de la primera succión',
     steps: [
       { name: 'Bebé erguido y cerca.', how: 'La cabeza más alta que la cadera, contra su cuerpo.' },
-      // Regional words from memory; once, where the hold is first shown.
+      // Regional words, from memory; given once, where the hold is first shown.
       {
         name: 'Biberón (mamadera, tetero) horizontal.',
         how: 'La leche justa para cubrir el orificio de la tetina (chupón, chupo).',

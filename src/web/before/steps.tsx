@@ -1,4 +1,4 @@
-/** Three drawn steps before the first suck; whoever knows them puts them away for good. */
+/** Three drawn steps before the first suck; they can be hidden for good. */
 import { STEP_PICTURES } from '../drawings/steps.tsx';
 import { useBrowserChoice } from '../parts/browser-choice.ts';
 import { useChoices } from '../parts/choices.tsx';

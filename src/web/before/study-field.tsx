@@ -1,4 +1,4 @@
-/** Whether the next feed is a session of a study, and whose. Nothing is asked where there is no study. */
+/** Whether the next feed belongs to a study, and to which participant. Hidden if there is no study. */
 import type { StudyChoice } from '../../app/study/study-feeds.ts';
 import type { FeedSetup } from '../../feed/record/feed.ts';
 import { useJson } from '../parts/ask.ts';

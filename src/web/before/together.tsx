@@ -1,4 +1,4 @@
-/** Child, bottle and sleeve, read once more before they are kept as one. */
+/** Shows child, bottle and sleeve once more before they are stored together. */
 import { useState } from 'preact/hooks';
 import type { FeedSetup } from '../../feed/record/feed.ts';
 import { send } from '../parts/ask.ts';
@@ -8,7 +8,7 @@ import { BEFORE_WORDS } from './words.ts';
 
 export interface TogetherProps {
   setup: FeedSetup;
-  /** How this sleeve is reached, as its link says. */
+  /** How this sleeve is reached, as its link reports. */
   sleeve: string;
 }
 

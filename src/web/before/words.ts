@@ -1,4 +1,4 @@
-/** What the page before a feed says of kept babies and of the sleeve. On the first page: kept short. */
+/** Texts of the page before a feed about stored babies and the sleeve. They load with the first page, so they are few. */
 import type { TeatFlow } from '../../feed/record/feed.ts';
 import type { Language } from '../../pacing/cues/words.ts';
 
@@ -11,10 +11,10 @@ export interface BeforeWords {
   teatFlow: string;
   teatFlows: Record<TeatFlow | 'unknown', string>;
   teatFlowHint: string;
-  /** Offered when milk ran fast again and again. */
+  /** Offered after milk ran fast in several feeds. */
   restsOffered: string;
   restsWay: string;
-  /** Child, bottle and sleeve, read once more before they are kept. */
+  /** Child, bottle and sleeve, shown once more before they are stored. */
   together: string;
   bottle: (name: string) => string;
   noBaby: string;

@@ -1,6 +1,8 @@
-/** Scanning: a scanner that types, the tablet's camera where the browser reads codes itself, or fingers. */
+/** Scanning labels: by a scanner that types, by the tablet's camera if the browser can read codes, or typed by hand. */
 import { useEffect, useRef, useState } from 'preact/hooks';
 import type { BindAnswer } from '../../app/ward/ward-answers.ts';
+import type { StopCode } from '../../ward/binding/bind.ts';
+import type { LabelKind } from '../../ward/labels/label.ts';
 import { postJson, type Refused } from '../parts/ask.ts';
 import { useChoices } from '../parts/choices.tsx';
 import { RefusedNotice } from '../parts/refused-notice.tsx';
@@ -18,7 +20,9 @@ export function BindPage() {
   const [answer, setAnswer] = useState<BindAnswer | null>(null);
   const [refused, setRefused] = useState<Refused | null>(null);
   const input = useRef<HTMLInputElement>(null);
+  const [isReleased, setReleased] = useState(false);
   const begin = () => {
+    setReleased(false);
     setCodes([]);
     setAnswer(null);
     setRefused(null);
@@ -27,18 +31,25 @@ export function BindPage() {
   const scan = async (text: string) => {
     const code = text.trim();
     if (code === '') return;
-    // After an end of either kind the next label begins anew; a stop is not scanned away by another label.
+    // After a result or an error the next label starts a new binding; after a stop it does not, so that scanning cannot dismiss the stop.
     if (answer?.state === 'stop') return;
     const next = answer?.state === 'bound' ? [code] : [...new Set([...codes, code])];
     const posted = await postJson<BindAnswer>('/bind', { codes: next });
     if ('error' in posted) return setRefused(posted.error);
     const said = posted.answer;
     setRefused(null);
+    setReleased(false);
     if (said.state === 'stop') soundStop();
     setAnswer(said);
     setCodes(said.state === 'more' ? next : []);
   };
-  // A scanner types wherever the focus is: it is kept where codes go.
+  const release = async (code: string) => {
+    const posted = await postJson('/release', { code });
+    if ('error' in posted) return setRefused(posted.error);
+    begin();
+    setReleased(true);
+  };
+  // A scanner types into the focused element, so the focus stays in this field.
   useEffect(() => input.current?.focus(), []);
   return (
     <div class="binding">
@@ -68,33 +79,62 @@ export function BindPage() {
         <Camera onCode={scan} />
       </form>
       {refused && <RefusedNotice error={refused} />}
-      <div role="alert">
-        {answer?.state === 'stop' && (
-          <div class="stopped">
-            <p class="stopped-word">{own.stop}</p>
-            <p>{own.stops[answer.stop]}</p>
-          </div>
-        )}
-      </div>
+      <div role="alert">{answer?.state === 'stop' && <Stop stop={answer.stop} />}</div>
       <div role="status">
+        {isReleased && <p class="bound">{own.released}</p>}
         {answer?.state === 'bound' && (
           <p class="bound">{own.bound(answer.cot, answer.sleeve, clockHere(answer.useByMs, language))}</p>
         )}
-        {answer?.state === 'more' && (
-          <ul class="slots">
-            {KINDS.map((kind) => (
-              <li key={kind} data-has={answer.has.includes(kind) || undefined}>
-                <strong>{own.kinds[kind]}</strong> {answer.has.includes(kind) ? own.scanned : own.still}
-              </li>
-            ))}
-          </ul>
-        )}
+        {answer?.state === 'more' && <Slots has={answer.has} />}
       </div>
-      {answer && (
-        <button type="button" class={answer.state === 'stop' ? 'strong' : ''} onClick={begin}>
-          {own.again}
+      {answer && <Ways answer={answer} onRelease={release} onBegin={begin} />}
+    </div>
+  );
+}
+
+interface WaysProps {
+  answer: BindAnswer;
+  onRelease: (code: string) => void;
+  onBegin: () => void;
+}
+
+function Ways({ answer, onRelease, onBegin }: WaysProps) {
+  const own = WARD_WORDS[useChoices().language];
+  const isStopped = answer.state === 'stop';
+  const toRelease = isStopped && answer.stop === 'sleeve-bound' ? answer.text : null;
+  return (
+    <div class="scan-ways">
+      {toRelease !== null && (
+        <button type="button" onClick={() => onRelease(toRelease)}>
+          {own.release}
         </button>
       )}
+      <button type="button" class={isStopped ? 'strong' : ''} onClick={onBegin}>
+        {own.again}
+      </button>
+    </div>
+  );
+}
+
+function Slots({ has }: { has: readonly LabelKind[] }) {
+  const own = WARD_WORDS[useChoices().language];
+  return (
+    <ul class="slots">
+      {KINDS.map((kind) => (
+        <li key={kind} data-has={has.includes(kind) || undefined}>
+          <strong>{own.kinds[kind]}</strong> {has.includes(kind) ? own.scanned : own.still}
+        </li>
+      ))}
+    </ul>
+  );
+}
+
+function Stop({ stop }: { stop: StopCode }) {
+  const own = WARD_WORDS[useChoices().language];
+  return (
+    <div class="stopped">
+      <p class="stopped-word">{own.stop}</p>
+      <p>{own.stops[stop]}</p>
     </div>
   );
 }

@@ -1,4 +1,4 @@
-/** The board: all feeds of a room on one screen, who needs a hand first. Its ground never changes with a cue, so that no tablet lights up a dark room. */
+/** The board: all feeds of a room on one screen, the most urgent first. Its background never changes with a cue, so that a tablet does not light up a dark room. */
 import { useEffect, useRef, useState } from 'preact/hooks';
 import type { BoardCot, BoardView, Stopped } from '../../ward/board/board-view.ts';
 import type { Need } from '../../ward/board/needs.ts';
@@ -9,15 +9,15 @@ import { useBrowserChoice } from '../parts/browser-choice.ts';
 import { useChoices } from '../parts/choices.tsx';
 import { useIsDark, useTone } from '../parts/tone.ts';
 import { LanguageChoice } from '../parts/ways.tsx';
-import { BoardPages, may, OpenedPage, useHash, useMe } from './board-ways.tsx';
+import { BoardPages, may, OpenedPage, SignOut, useHash, useMe } from './board-ways.tsx';
 import { BOARD_WORDS } from './board-words.ts';
 import { CotCard, cotSays } from './cot-card.tsx';
 import { useBoard } from './use-board.ts';
 import { WARD_WORDS } from './ward-words.ts';
 
-/** In the order in which they stand on the board; the rule itself is in ward/board/needs.ts. */
+/** Sections in the order shown; the rule is in ward/board/needs.ts. */
 const SECTIONS: readonly Need[] = ['look', 'again', 'cue', 'enough', 'hint', 'waiting', 'quiet'];
-/** What is said aloud when it comes. */
+/** Needs that are announced to a screen reader. */
 const CALLING: ReadonlySet<Need> = new Set(['look', 'again', 'cue', 'enough']);
 
 export function BoardPage() {
@@ -57,7 +57,7 @@ export function BoardPage() {
         <div role="alert">
           {isLost && may(me, 'board') && <p class="lost">{own.lost}</p>}
           {!isLost && view?.isCutOff && <p class="lost">{own.cutOff}</p>}
-          {/* Where labels are scanned it stands beside what was scanned. */}
+          {/* Where labels are scanned, this is shown beside the scanned items. */}
           {!isLost &&
             page !== 'bind' &&
             view?.stopped.map((one) => <StoppedFeed key={`${one.cot} ${one.code}`} stopped={one} />)}
@@ -73,13 +73,14 @@ export function BoardPage() {
           {own.quietNote} {words.caution}
         </p>
         <LanguageChoice />
+        <SignOut me={me} />
       </footer>
       {signs && <StressSigns cue={null} onClose={() => setSigns(false)} />}
     </div>
   );
 }
 
-/** A feed that must not begin: said on every page of this house. */
+/** A feed that must not begin: shown on every page of the ward. */
 function StoppedFeed({ stopped: { cot, code } }: { stopped: Stopped }) {
   const own = WARD_WORDS[useChoices().language];
   return (
@@ -121,7 +122,7 @@ function Cots({ view }: { view: BoardView }) {
   );
 }
 
-/** @returns a sentence for the ears about each cot that has just come to need a hand */
+/** @returns a sentence for screen readers for each cot that has just come to need a hand */
 function useNews(cots: readonly BoardCot[]): string {
   const choices = useChoices();
   const before = useRef<ReadonlySet<string>>(new Set());

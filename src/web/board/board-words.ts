@@ -1,12 +1,13 @@
 /** Texts of the board of a room. Cues and states have their own words (pacing/cues). */
 import type { Language } from '../../pacing/cues/words.ts';
 import type { Need } from '../../ward/board/needs.ts';
+import type { Unguided } from '../../ward/board/sleeve-state.ts';
 
 export interface BoardWords {
   title: (room: string) => string;
   demo: string;
   cot: (name: string) => string;
-  /** A sleeve that is bound to no child. */
+  /** A sleeve that is not bound to a child. */
   unbound: (sleeve: number) => string;
   needs: Record<Need, string>;
   ended: string;
@@ -15,11 +16,13 @@ export interface BoardWords {
   inFeed: (minutes: number) => string;
   order: string;
   none: string;
-  /** This page hears nothing any more. */
+  /** This page gets no answer from the server. */
   lost: string;
-  /** The board hears nothing any more. */
+  /** The server gets no messages from the sleeves. */
   cutOff: string;
   quietNote: string;
+  /** A sleeve that nobody will guide. */
+  unguided: Record<Unguided, string>;
 }
 
 export const BOARD_WORDS: Record<Language, BoardWords> = {
@@ -47,6 +50,10 @@ export const BOARD_WORDS: Record<Language, BoardWords> = {
     lost: 'This page no longer hears Ebbline. Go by the babies.',
     cutOff: 'The board hears nothing from the sleeves: the broker is away. Go by the babies.',
     quietNote: 'Watch the babies, not the board.',
+    unguided: {
+      'sleeve-unknown': 'This sleeve is not known here. Take another one, and tell whoever leads.',
+      'not-guided': 'Nothing guides this sleeve now. Take another one, or go by the baby.',
+    },
   },
   es: {
     title: (room) => `Sala ${room}`,
@@ -72,5 +79,9 @@ export const BOARD_WORDS: Record<Language, BoardWords> = {
     lost: 'Esta página ya no oye a Ebbline. Guíese por los bebés.',
     cutOff: 'Al tablero no le llega nada de las fundas: el bróker no responde. Guíese por los bebés.',
     quietNote: 'Mire a los bebés, no al tablero.',
+    unguided: {
+      'sleeve-unknown': 'Aquí no se conoce esta funda. Tome otra y avise a quien dirige.',
+      'not-guided': 'Nada guía esta funda ahora. Tome otra, o guíese por el bebé.',
+    },
   },
 };

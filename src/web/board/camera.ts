@@ -1,4 +1,4 @@
-/** The camera of a tablet whose browser reads codes itself (W3C, Accelerated Shape Detection in Images: BarcodeDetector). Elsewhere there is none. */
+/** Reads codes with the tablet's camera, if the browser has BarcodeDetector (W3C, Accelerated Shape Detection in Images). */
 
 interface Detector {
   detect(source: HTMLVideoElement): Promise<{ rawValue: string }[]>;
@@ -15,10 +15,10 @@ export const canSee = (): boolean =>
   detectorClass() !== undefined && navigator.mediaDevices?.getUserMedia !== undefined;
 
 const LOOK_MS = 200;
-/** One label is not read again and again while it is held before the camera. */
+/** A label held before the camera is not read again within this time. */
 const SAME_MS = 3000;
 
-/** @param onOff told when there is no camera, or it may not be used @returns how to end it */
+/** @param onOff called when there is no camera or its use is refused @returns a function that stops it */
 export function lookForCodes(
   video: HTMLVideoElement,
   onCode: (text: string) => void,

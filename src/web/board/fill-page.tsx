@@ -1,4 +1,4 @@
-/** A bottle is filled for a child: by their labels, with how much of what milk. From then on it is nobody else's. */
+/** Filling a bottle for a child: scans both labels, and asks for amount and kind of milk. From then on the bottle belongs to this child only. */
 import { useEffect, useRef, useState } from 'preact/hooks';
 import { AmountField, mlOf } from '../feeds/amount-field.tsx';
 import { postJson, type Refused } from '../parts/ask.ts';
@@ -37,7 +37,7 @@ export function FillPage() {
     setUseByMs(posted.answer.useByMs);
     setDraft(EMPTY);
   };
-  // A scanner types where the focus is, and ends with Enter: to the next empty field, not to the end of the form.
+  // A scanner types into the focused field and ends with Enter: Enter moves to the next empty field instead of sending the form.
   useEffect(() => form.current?.querySelector('input')?.focus(), []);
   return (
     <div class="binding">
@@ -98,7 +98,7 @@ export function FillPage() {
 const asked = ({ bottle, child, from, container }: Draft, ml: number | null) => ({
   bottle: bottle.trim(),
   child: child.trim(),
-  // What is no number is refused by the server, in words.
+  // The server refuses what is not a number, with a message.
   ml: ml === null || Number.isNaN(ml) ? null : ml,
   from: from === 'list' ? container.trim() : null,
   kind: from === 'list' ? null : from,

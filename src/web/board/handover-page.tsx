@@ -1,4 +1,4 @@
-/** What the next shift has to know of each child, and what a parent sees of the own one. */
+/** What the next shift needs to know about each child; a parent sees the same for their own child. */
 import type { HandoverAnswer, HandoverChild } from '../../app/ward/ward-answers.ts';
 import { useJson } from '../parts/ask.ts';
 import { useChoices } from '../parts/choices.tsx';

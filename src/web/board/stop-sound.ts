@@ -1,4 +1,4 @@
-/** Three low notes, unlike any cue of a sleeve. A browser that plays nothing leaves the sentence. */
+/** Three low notes, unlike any cue's sound. If the browser plays no sound, the sentence on the page remains. */
 const NOTES = 3;
 const NOTE_SEC = 0.18;
 const EVERY_SEC = 0.3;

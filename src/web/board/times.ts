@@ -1,4 +1,4 @@
-/** Times for people, by the clock of this device. */
+/** Times for people, in this device's time zone. */
 import type { Language } from '../../pacing/cues/words.ts';
 
 export const clockHere = (atMs: number, language: Language): string =>

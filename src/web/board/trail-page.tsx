@@ -1,15 +1,17 @@
-/** Who looked at and changed what, for those who lead. */
+/** The audit trail (who looked at and changed what), for those who lead. */
 import type { TrailAnswer } from '../../app/ward/ward-answers.ts';
 import { useJson } from '../parts/ask.ts';
 import { useChoices } from '../parts/choices.tsx';
 import { RefusedNotice } from '../parts/refused-notice.tsx';
 import { instantHere } from './times.ts';
+import { TRAIL_WORDS } from './trail-words.ts';
 import { WARD_WORDS } from './ward-words.ts';
 import { WideTable } from './wide-table.tsx';
 
 export function TrailPage() {
   const { language, texts } = useChoices();
   const own = WARD_WORDS[language];
+  const trail = TRAIL_WORDS[language];
   const answer = useJson<TrailAnswer>('/trail');
   return (
     <div class="handover">
@@ -22,12 +24,12 @@ export function TrailPage() {
           <WideTable
             label={own.trail}
             columns={own.trailColumns}
-            rows={answer.answer.lines.map(({ atMs, person, role, act, babyId, more }) => [
+            rows={answer.answer.lines.map(({ atMs, person, role, act, child, more }) => [
               instantHere(atMs, language),
               person,
-              role,
-              act,
-              babyId,
+              trail.roles[role] ?? role,
+              trail.deeds[act] ?? act,
+              child,
               more,
             ])}
           />

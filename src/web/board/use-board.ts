@@ -2,18 +2,18 @@ import { useEffect, useState } from 'preact/hooks';
 import type { BoardView } from '../../ward/board/board-view.ts';
 import { listen } from '../live/stream.ts';
 
-/** The board speaks at least once a second; two may be lost on the way. */
+/** The server sends at least once a second; two messages may be lost. */
 const SILENCE_MS = 3000;
 const LOOK_MS = 500;
 
 export interface Board {
-  /** Null until something was heard. */
+  /** Null before the first message. */
   view: BoardView | null;
-  /** Nobody has spoken for a while: nothing on the page may be gone by. */
+  /** No message for a while: what the page shows may be outdated. */
   isLost: boolean;
 }
 
-/** @returns the board, kept up to date while the page is open */
+/** @returns the board, updated while the page is open */
 export function useBoard(isAllowed: boolean): Board {
   const [board, setBoard] = useState<Board>({ view: null, isLost: false });
   useEffect(() => {

@@ -1,9 +1,9 @@
-/** Texts of scanning labels, of the next shift's page and of the trail. */
+/** Texts for scanning labels, for the next shift's page and for the audit trail. */
 import type { Language } from '../../pacing/cues/words.ts';
 import type { StopCode } from '../../ward/binding/bind.ts';
 import type { LabelKind } from '../../ward/labels/label.ts';
 
-/** Where the milk of a filled bottle comes from. */
+/** Where the milk in a bottle comes from. */
 export const FILL_FROM = ['list', 'expressed', 'formula'] as const;
 export type FillFrom = (typeof FILL_FROM)[number];
 
@@ -14,9 +14,12 @@ export interface WardWords {
   handover: string;
   trail: string;
   own: string;
+  studies: string;
   navigation: string;
   signIn: string;
   signInSay: string;
+  /** Why somebody came back without being signed in; also for what is none of these. */
+  notSignedIn: Record<'sign-in-no-role' | 'sign-in-failed', string>;
   signOut: string;
   bindSay: string;
   code: string;
@@ -42,7 +45,7 @@ export interface WardWords {
   };
   stop: string;
   stops: Record<StopCode, string>;
-  /** On the board, before the sentence. */
+  /** On the board, put before the sentence. */
   atCot: (cot: string) => string;
   print: string;
   noFeeds: string;
@@ -54,6 +57,8 @@ export interface WardWords {
   refused: string;
   whole: string;
   broken: (no: number) => string;
+  release: string;
+  released: string;
   trailColumns: readonly [when: string, who: string, role: string, act: string, child: string, more: string];
 }
 
@@ -65,9 +70,14 @@ export const WARD_WORDS: Record<Language, WardWords> = {
     handover: 'Next shift',
     trail: 'Who looked',
     own: 'My child',
+    studies: 'Studies',
     navigation: 'Pages',
     signIn: 'Sign in',
     signInSay: 'Sign in to see this.',
+    notSignedIn: {
+      'sign-in-no-role': 'You are known, but you have no role here. Ask whoever keeps the accounts.',
+      'sign-in-failed': 'Signing in did not work. Try again.',
+    },
     signOut: 'Sign out',
     bindSay:
       'Scan the child’s, the bottle’s and the sleeve’s label, in any order. With the third they are bound for the next feed.',
@@ -122,6 +132,8 @@ export const WARD_WORDS: Record<Language, WardWords> = {
     refused: 'offered, not taken',
     whole: 'The list is whole.',
     broken: (no) => `The list was changed from line ${no} on.`,
+    release: 'Release this sleeve',
+    released: 'Released. Scan the three labels again.',
     trailColumns: ['When', 'Who', 'Role', 'What', 'Child', 'More'],
   },
   es: {
@@ -131,9 +143,15 @@ export const WARD_WORDS: Record<Language, WardWords> = {
     handover: 'Turno siguiente',
     trail: 'Quién miró',
     own: 'Mi bebé',
+    studies: 'Estudios',
     navigation: 'Páginas',
     signIn: 'Iniciar sesión',
     signInSay: 'Inicie sesión para ver esto.',
+    notSignedIn: {
+      'sign-in-no-role':
+        'Se sabe quién es usted, pero no tiene ninguna función aquí. Pregunte a quien administra las cuentas.',
+      'sign-in-failed': 'No se pudo iniciar sesión. Inténtelo de nuevo.',
+    },
     signOut: 'Cerrar sesión',
     bindSay:
       'Escanee la etiqueta del bebé, la del biberón y la de la funda, en cualquier orden. Con la tercera quedan asignados para la próxima toma.',
@@ -190,6 +208,8 @@ export const WARD_WORDS: Record<Language, WardWords> = {
     refused: 'ofrecido, no tomado',
     whole: 'La lista está completa.',
     broken: (no) => `La lista fue cambiada desde la línea ${no}.`,
+    release: 'Liberar esta funda',
+    released: 'Liberada. Escanee otra vez las tres etiquetas.',
     trailColumns: ['Cuándo', 'Quién', 'Función', 'Qué', 'Bebé', 'Más'],
   },
 };

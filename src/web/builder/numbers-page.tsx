@@ -1,4 +1,4 @@
-/** Raw live estimates, by a link and out of the caregiver's way. */
+/** Raw live estimates, on a page of its own so that they do not distract a caregiver. */
 
 import { becauseText } from '../../pacing/cues/words-because.ts';
 import type { Guard } from '../live/guard.ts';

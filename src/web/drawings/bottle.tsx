@@ -1,4 +1,4 @@
-/** The bottle in its sleeve, drawn from the teat's tip at (0, 0) along x; 160 long. */
+/** The bottle in its sleeve; the teat's tip is at (0, 0), the bottle extends 160 along x. */
 
 const BODY =
   'M50,-29 H146 Q160,-29 160,-16 V16 Q160,29 146,29 H50 C42,29 42,21 36,21 V-21 C42,-21 42,-29 50,-29Z';
@@ -16,7 +16,7 @@ export function Bottle() {
   );
 }
 
-/** Where the bottle was, or an outline that is not to be trusted. */
+/** A former position of the bottle, or an outline that cannot be trusted. */
 export const BottleOutline = () => <path class="ink dots" d={BODY} />;
-/** Outline with its teat, for a bottle that is there but not felt. */
+/** Outline with teat, for a bottle that the sleeve does not detect. */
 export const BottleOutlineWhole = () => <path class="ink dots" d={`${BODY} ${COLLAR} ${TEAT}`} />;

@@ -1,5 +1,5 @@
 /**
- * One drawing for each cue, 340 × 240. Ink shows how things are; the one heavy stroke in the hue shows what to do.
+ * One drawing for each cue, 340 × 240. Ink shows the present state; the one heavy colored stroke shows what to do.
  */
 import { Bottle, BottleOutline } from './bottle.tsx';
 

@@ -1,6 +1,6 @@
 /**
- * One drawing for each cue that only a family's own guidance brings, 340 × 240, in the manner of cues.tsx: ink for how
- * things are, one heavy stroke in the hue for what it is about.
+ * One drawing for each cue that only a family's own guidance turns on, 340 × 240, in the style of cues.tsx: ink for the
+ * present state, one heavy colored stroke for what it is about.
  */
 import { Bottle, BottleOutline } from './bottle.tsx';
 
@@ -28,7 +28,7 @@ export function TimeToBreathe() {
   );
 }
 
-/** A level bottle under the place of a steeper one. */
+/** A level bottle, and dotted above it the steeper position. */
 export function LowerWillDo() {
   return (
     <>
@@ -56,7 +56,7 @@ export function DryHole() {
   );
 }
 
-/** A look at the nipple: one drop. */
+/** Looking at the nipple: one drop. */
 export function LookAtTeat() {
   return (
     <>
@@ -70,7 +70,7 @@ export function LookAtTeat() {
   );
 }
 
-/** A tired face beside a long stretch. */
+/** A tired face beside a long line. */
 export function TiredFace() {
   return (
     <>

@@ -35,7 +35,7 @@ const CUE_PICTURES: Record<PictureName, ComponentType> = {
   'hand-to-mouth': HandToMouth,
 };
 
-/** Without a cue there is no picture: the page stays dark but for its line. */
+/** Without a cue there is no picture: the page stays dark except for the line. */
 const STATE_PICTURES: Record<Exclude<Showing, ShownCue> | 'ended', ComponentType | null> = {
   gentle: null,
   'held-steeply': SteepBottle,

@@ -1,4 +1,4 @@
-/** Drawings of the quiet states, 340 × 240: ink only, nothing to do. */
+/** Drawings for states without a cue, 340 × 240: ink only, since there is nothing to do. */
 import { Bottle, BottleOutlineWhole } from './bottle.tsx';
 
 /** The bottle stands on a table, still. */
@@ -13,7 +13,7 @@ export function StandingBottle() {
   );
 }
 
-/** The bottle is there, but not felt. */
+/** The bottle is there, but the sleeve does not detect it. */
 export function UnfeltBottle() {
   return (
     <g transform="translate(36,112) rotate(8) scale(1.68)">
@@ -43,7 +43,7 @@ export function LightOff() {
   );
 }
 
-/** A light in a box: it is there, and kept back. */
+/** A light in a box: it exists, and is withheld. */
 export function BoxedLight() {
   return (
     <g class="ink">
@@ -53,7 +53,7 @@ export function BoxedLight() {
   );
 }
 
-/** The bottle stands steeply over the mouth; the dotted line is level. */
+/** The bottle is held steeply over the mouth; the dotted line is level. */
 export function SteepBottle() {
   return (
     <>

@@ -1,4 +1,4 @@
-/** Three drawings of what comes before the first suck, 340 × 240, in the manner of cues.tsx. */
+/** Three drawings of the steps before the first suck, 340 × 240, in the style of cues.tsx. */
 import type { ComponentChildren, ComponentType } from 'preact';
 import { Bottle } from './bottle.tsx';
 
@@ -31,7 +31,7 @@ function UprightAndClose() {
   );
 }
 
-/** The bottle lies level, over a level line. */
+/** The bottle is level, above a level line. */
 function LevelBottle() {
   return (
     <>
@@ -44,7 +44,7 @@ function LevelBottle() {
   );
 }
 
-/** An open mouth; the nipple waits in front of it. */
+/** An open mouth, with the nipple in front of it. */
 function OpenMouth() {
   return (
     <>

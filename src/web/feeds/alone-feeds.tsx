@@ -1,4 +1,4 @@
-/** Feeds that the sleeve guided alone, while no computer did: fetched from it, marked so, with their wider uncertainty. */
+/** Feeds that the sleeve guided without a host: fetched from it, marked as such, with their larger uncertainty. */
 import type { AloneFeedsAnswer } from '../../server/answers.ts';
 import type { Guard } from '../live/guard.ts';
 import { useJson } from '../parts/ask.ts';

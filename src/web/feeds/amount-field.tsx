@@ -1,10 +1,10 @@
-/** An amount as it is read off a bottle: a number in the chosen unit, the other unit right below. */
+/** An amount as read from a bottle: a number in the chosen unit, the other unit shown below. */
 import { flOzFromMl, mlFromFlOz, type VolumeUnit } from '../../base/units.ts';
 import type { Refused } from '../parts/ask.ts';
 import { UNIT_SIGN, useChoices } from '../parts/choices.tsx';
 import { RefusedNotice } from '../parts/refused-notice.tsx';
 
-/** "2.5", "2,5" or "2½". @returns mL; null for nothing; NaN for what is no number */
+/** Reads "2.5", "2,5" or "2½". @returns mL; null for empty text; NaN for what is not a number */
 export function mlOf(text: string, unit: VolumeUnit): number | null {
   const plain = text
     .trim()
@@ -19,7 +19,7 @@ export function mlOf(text: string, unit: VolumeUnit): number | null {
 
 const QUARTERS: Record<string, number> = { '¼': 0.25, '½': 0.5, '¾': 0.75 };
 
-/** An amount as it stands in the field. */
+/** Text of an amount in the field. */
 export const fieldText = (ml: number | null, unit: VolumeUnit): string =>
   ml === null ? '' : String(Number((unit === 'ml' ? ml : flOzFromMl(ml)).toFixed(2)));
 
@@ -56,7 +56,7 @@ export function AmountField({ id, label, text, onText, error }: AmountFieldProps
 }
 
 export interface BottleAmountsProps {
-  /** Of the two fields. */
+  /** Labels of the two fields. */
   words: { offered: string; left: string };
   offered: string;
   left: string;
@@ -65,7 +65,7 @@ export interface BottleAmountsProps {
   refused: Refused | null;
 }
 
-/** What was offered, and what was left of it. */
+/** The amount offered and the amount left. */
 export function BottleAmounts({ words, offered, left, onOffered, onLeft, refused }: BottleAmountsProps) {
   const at = (field: string) => (refused?.field === field ? refused : null);
   return (

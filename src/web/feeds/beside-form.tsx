@@ -1,4 +1,4 @@
-/** What somebody puts beside a feed: the reading off the bottle's own marks, a note. */
+/** Corrections to a feed: the amount read from the bottle's own marks, and free text. */
 import { useState } from 'preact/hooks';
 import type { FeedTelling } from '../../app/review/review-answers.ts';
 import type { VolumeUnit } from '../../base/units.ts';
@@ -51,7 +51,7 @@ export function BesideForm({ id, beside, asked, onTold }: BesideFormProps) {
   return (
     <form class="beside" onSubmit={keep} noValidate>
       <p class="soft">{words.intro}</p>
-      {/* Whoever helps writes a note; amounts are the owner's. */}
+      {/* A helper may write free text; only the owner may enter amounts. */}
       {isOwner && (
         <BottleAmounts
           words={words}
@@ -71,7 +71,7 @@ export function BesideForm({ id, beside, asked, onTold }: BesideFormProps) {
   );
 }
 
-/** Only what was changed is sent; each stands beside the feed by itself. @returns corrections, or the field that is no amount */
+/** Only changed fields are sent, each as a correction of its own. @returns corrections, or the field that holds no amount */
 function correctionsOf(
   typed: { offered: string; left: string; note: string },
   beside: FeedTelling['beside'],

@@ -1,4 +1,4 @@
-/** Two feeds over each other. */
+/** Two feeds drawn over each other. */
 import { useState } from 'preact/hooks';
 import type { FeedTelling } from '../../app/review/review-answers.ts';
 import type { Guard } from '../live/guard.ts';
@@ -33,7 +33,7 @@ export function ComparePage({ first, second, guard }: { first: string; second: s
   );
 }
 
-/** Which line it is, when it was, and the sentence. */
+/** Marks which line the feed has, with its date and its summary sentence. */
 function ToldLine({ id, mark }: { id: string; mark: string }) {
   const { language, unit } = useChoices();
   const telling = useJson<FeedTelling>(`/feeds/${encodeURIComponent(id)}/told?${queryOf(language, unit)}`);

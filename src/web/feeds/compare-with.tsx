@@ -1,4 +1,4 @@
-/** Choosing another feed to lay over this one. */
+/** Choosing another feed to compare with this one. */
 import { useState } from 'preact/hooks';
 import type { FoundFeeds } from '../../app/review/review-answers.ts';
 import { useJson } from '../parts/ask.ts';

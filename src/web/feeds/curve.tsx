@@ -1,7 +1,7 @@
-/** A feed's milk over time, as small as a word and all on one scale: a poured feed is seen before it is read. */
+/** A feed's milk over time as a small curve, the same scale for all feeds, so that a poured feed is seen at once. */
 import type { FeedCurve } from '../../review/facts/feed-curve.ts';
 
-/** Of the drawing, px, and what it spans: a longer or larger feed widens the scale of all of them. */
+/** Size of the drawing in px, and the range it covers; a longer or larger feed widens the scale for all. */
 const WIDTH = 72;
 const HEIGHT = 34;
 const LEAST_MINUTES = 20;
@@ -19,7 +19,7 @@ export function scaleOf(curves: readonly FeedCurve[]): Scale {
   };
 }
 
-/** Pieces of a line through the points for which `has` holds; a gap parts them. */
+/** Line segments through the points for which `has` is true; a gap separates them. */
 export function lineOf({ lengthMin, takenMl }: FeedCurve, scale: Scale, has: (i: number) => boolean): string {
   let isOn = false;
   return takenMl

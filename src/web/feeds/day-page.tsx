@@ -1,4 +1,4 @@
-/** A day: what left bottles, feeds of all kinds, published intakes beside it, a file to hand on. */
+/** A day: milk that left bottles, feeds of all kinds, published intakes for comparison, a file to hand on. */
 import { useState } from 'preact/hooks';
 import type { DayAnswer } from '../../app/review/review-answers.ts';
 import { keyOf } from '../../base/babies.ts';

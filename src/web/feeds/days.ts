@@ -1,10 +1,10 @@
-/** Dates and times of feeds, in the family's zone wherever the page is read. */
+/** Dates and times of feeds, in the family's time zone wherever the page is read. */
 import { clockOf, dayOf } from '../../base/calendar.ts';
 import type { Language } from '../../pacing/cues/words.ts';
 
 const LOCALE: Record<Language, string> = { en: 'en-US', es: 'es-US' };
 
-/** Where and when a date is read: one of another year carries its year. */
+/** In which language, zone and year a date is read; a date of another year is shown with its year. */
 export interface Reading {
   language: Language;
   /** IANA name. */
@@ -39,7 +39,7 @@ export const timeText = (atMs: number, { language, zone }: Pick<Reading, 'langua
     timeZone: zone,
   }).format(atMs);
 
-/** "14:05" on the family's wall. */
+/** The time in the family's zone, such as "14:05". */
 export const clockNow = (zone: string, nowMs: number): string => clockOf(nowMs, zone);
 
 export interface Day<T> {
@@ -47,7 +47,7 @@ export interface Day<T> {
   feeds: T[];
 }
 
-/** Groups neighbours that began on the same day; keeps the order. */
+/** Groups neighbors that began on the same day; keeps the order. */
 export function byDay<T extends { atMs: number }>(feeds: readonly T[], reading: Reading): Day<T>[] {
   const days: (Day<T> & { key: string })[] = [];
   for (const feed of feeds) {

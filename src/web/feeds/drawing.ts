@@ -1,16 +1,16 @@
-/** Puts a drawing of the server into the page. */
+/** Inserts a drawing from the server into the page. */
 import type { AxisPlace } from './point.ts';
 
 /**
- * Puts an SVG document into its own shadow tree, so that its styles meet nothing else.
- * The page's policy forbids styles written in markup; those of the drawing are handed over through the style API.
- * @returns where its time axis lies; null where the drawing does not say
+ * Inserts an SVG document in a shadow tree of its own, so that its styles affect nothing else.
+ * The page's content policy forbids styles in markup, so the drawing's styles are set through the style API.
+ * @returns where its time axis lies; null if the drawing does not say
  */
 export function setIn(place: HTMLElement, svgText: string): AxisPlace | null {
   const drawing = new DOMParser().parseFromString(svgText, 'image/svg+xml').documentElement;
   const shadow = place.shadowRoot ?? place.attachShadow({ mode: 'open' });
   const ink = new CSSStyleSheet();
-  // What names no paint of its own is drawn in the page's ink, not in black; and the drawing shrinks with the page.
+  // Elements without a color take the page's text color instead of black; and the drawing shrinks with the page.
   ink.replaceSync('svg { display: block; fill: currentColor; max-width: 100%; height: auto; }');
   shadow.adoptedStyleSheets = [
     ink,
@@ -21,7 +21,7 @@ export function setIn(place: HTMLElement, svgText: string): AxisPlace | null {
       return sheet;
     }),
   ];
-  // Inside one picture with a name and a description, names of its parts are not heard.
+  // The picture has one name and one description; names of its parts would be read out as well.
   for (const named of drawing.querySelectorAll('[aria-label]')) named.removeAttribute('aria-label');
   for (const styled of [drawing, ...drawing.querySelectorAll('[style]')]) {
     styled.setAttribute('data-style', styled.getAttribute('style') ?? '');

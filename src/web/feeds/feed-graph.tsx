@@ -1,4 +1,4 @@
-/** The session graph, drawn by the server as SVG and set into the page; touched or pointed at, it tells its numbers. */
+/** The graph of a feed, drawn by the server as SVG; touching or pointing at it shows the values there. */
 import { useEffect, useRef, useState } from 'preact/hooks';
 import type { FeedValues } from '../../review/facts/values.ts';
 import { useAnswer, useJson } from '../parts/ask.ts';
@@ -7,7 +7,7 @@ import { setIn } from './drawing.ts';
 import { type AxisPlace, clockAt, placeOf, pointText, secondAt } from './point.ts';
 import { FEEDS_WORDS } from './words.ts';
 
-/** Margin of the page, as in its styles; the graph goes no wider than the text. */
+/** Margin of the page, as in its styles; the graph is no wider than the text. */
 const EDGE_PX = 16;
 const WIDEST_PX = 728;
 
@@ -25,7 +25,7 @@ export const graphAddress = (
 export const pageGraphWidth = (): number =>
   Math.min(WIDEST_PX, document.documentElement.clientWidth - 2 * EDGE_PX);
 
-/** A drawing at an address. @param onAxis is told where its time axis lies, once it is there */
+/** A drawing fetched from an address. @param onAxis called with the place of its time axis once it is loaded */
 export function Drawing({ address, onAxis }: { address: string; onAxis?: (axis: AxisPlace | null) => void }) {
   const { texts } = useChoices();
   const place = useRef<HTMLDivElement>(null);
@@ -43,7 +43,7 @@ export function Drawing({ address, onAxis }: { address: string; onAxis?: (axis: 
   );
 }
 
-/** A drawing that came with an answer. */
+/** A drawing contained in an answer. */
 export function Picture({ svg }: { svg: string }) {
   const place = useRef<HTMLDivElement>(null);
   useEffect(() => {
@@ -83,17 +83,17 @@ export function FeedGraph({ id }: { id: string }) {
   );
 }
 
-/** The drawing is never stretched beyond what it was drawn for. */
+/** The drawing is never enlarged beyond its own width. */
 const drawnWidth = ({ width }: DOMRect, axis: AxisPlace): number => Math.min(width, axis.widthPx);
 
-/** A thin upright line where the finger is. */
+/** A thin vertical line at the finger. */
 function Hair({ axis, sec }: { axis: AxisPlace; sec: number }) {
   const line = useRef<HTMLDivElement>(null);
   useEffect(() => {
     const { current } = line;
     if (!current?.parentElement) return;
     const shown = drawnWidth(current.parentElement.getBoundingClientRect(), axis);
-    // Through the style API: the page's policy forbids styles in markup.
+    // Set through the style API, since the page's content policy forbids styles in markup.
     current.style.left = `${placeOf(sec, shown, axis)}px`;
   }, [axis, sec]);
   return <div class="hair" ref={line} aria-hidden="true" />;
@@ -106,7 +106,7 @@ interface ReadingProps {
   onSec: (sec: number) => void;
 }
 
-/** The slider goes by keys and by finger, and speaks its value. */
+/** A slider for keyboard and finger; screen readers read its value. */
 function Reading({ values, sec, seconds, onSec }: ReadingProps) {
   const { language, volume } = useChoices();
   const words = FEEDS_WORDS[language].values;

@@ -1,4 +1,4 @@
-/** One kept feed: a sentence, its graph, its values, what stands beside it, files to hand on. */
+/** One stored feed: summary sentence, graph, values, corrections, files to hand on. */
 import { useState } from 'preact/hooks';
 import type { FeedTelling } from '../../app/review/review-answers.ts';
 import type { Language } from '../../pacing/cues/words.ts';
@@ -71,7 +71,7 @@ function OneFeed({ first, asked }: OneFeedProps) {
       </p>
       {nipple && <Nipple nipple={nipple} zone={zone} />}
       <h2>{texts.feed.graph}</h2>
-      {/* Drawn anew when something was put beside it. */}
+      {/* Drawn again after a correction. */}
       <FeedGraph id={feed.id} key={JSON.stringify(beside)} />
       <h2>{words.cues}</h2>
       {told.cuesNote && <p class="soft">{told.cuesNote}</p>}
@@ -115,7 +115,7 @@ function OneFeed({ first, asked }: OneFeedProps) {
   );
 }
 
-/** What the family measured of the nipple, and whether this feed agrees. */
+/** The measured flow of the nipple, and whether this feed agrees with it. */
 function Nipple({ nipple, zone }: { nipple: NonNullable<FeedTelling['nipple']>; zone: string }) {
   const { language } = useChoices();
   const words = FEEDS_WORDS[language].nipple;

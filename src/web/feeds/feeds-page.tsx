@@ -1,4 +1,4 @@
-/** The kept feeds, newest first, day by day; found by day, baby, bottle and nipple. */
+/** The stored feeds, newest first, by day; they can be found by day, baby, bottle and nipple. */
 import { useEffect, useState } from 'preact/hooks';
 import type { FoundFeeds } from '../../app/review/review-answers.ts';
 import type { ListedFeed } from '../../feed/record/written-by-hand.ts';
@@ -26,7 +26,7 @@ interface Found {
   names: FoundFeeds['names'];
 }
 
-/** What was sought, and page after page of it. */
+/** The search and its results, page after page. */
 function useFound(sought: Sought) {
   const [found, setFound] = useState<Found | null>(null);
   const [refused, setRefused] = useState<Refused | null>(null);
@@ -47,7 +47,7 @@ function useFound(sought: Sought) {
   return { found, refused, more };
 }
 
-/** They come after the list, which waits for nothing; without them it says all the same. */
+/** Curves are fetched after the list, which does not wait for them and is complete without them. */
 function useCurves(feeds: readonly ListedFeed[]): Record<string, FeedCurve> {
   const [curves, setCurves] = useState<Record<string, FeedCurve>>({});
   const missing = feeds.map(({ id }) => id).filter((id) => !Object.hasOwn(curves, id));

@@ -1,10 +1,10 @@
-/** By what feeds are found. What is chosen holds at once. */
+/** Search fields for feeds. A choice takes effect at once. */
 import type { FoundFeeds } from '../../app/review/review-answers.ts';
 import { babyChoices } from '../parts/baby-choices.ts';
 import { useChoices } from '../parts/choices.tsx';
 import { FEEDS_WORDS } from './words.ts';
 
-/** Empty: anything. `until` is a day, YYYY-MM-DD. */
+/** Empty: no restriction. `until` is a day, YYYY-MM-DD. */
 export interface Sought {
   until: string;
   baby: string;

@@ -1,11 +1,11 @@
-/** Files to give away by whatever means she uses. Ebbline sends nothing. */
+/** Files that she can give to somebody else. Ebbline itself sends nothing. */
 import { useState } from 'preact/hooks';
 import { useChoices } from '../parts/choices.tsx';
 import { graphAddress } from './feed-graph.tsx';
 import { queryOf } from './query.ts';
 import { FEEDS_WORDS } from './words.ts';
 
-/** Saved graphs are drawn for a sheet of paper, whatever the screen. */
+/** Saved graphs are drawn for paper size, whatever the screen. */
 const SAVED_WIDTH_PX = 960;
 
 export function HandOnFeed({ id, note }: { id: string; note: string | null }) {

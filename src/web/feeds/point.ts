@@ -1,4 +1,4 @@
-/** What a graph says at one moment, in words. Pure. */
+/** The values of a graph at one moment, in words. Pure. */
 import type { FeedValues } from '../../review/facts/values.ts';
 import type { FeedsWords } from './words.ts';
 
@@ -27,7 +27,7 @@ export function pointText(
   return parts.filter((part) => part !== false).join(' · ');
 }
 
-/** Where the time axis of a drawn graph lies, as the drawing itself says. */
+/** Where the time axis lies in a drawn graph, as the drawing states. */
 export interface AxisPlace {
   leftPx: number;
   rightPx: number;
@@ -35,13 +35,13 @@ export interface AxisPlace {
   endMin: number;
 }
 
-/** @param x pixels from the left of the drawing as shown, which is `shownPx` wide @returns second of the feed, within `seconds` */
+/** @param x pixels from the left edge of the drawing, which is shown `shownPx` wide @returns second of the feed, within 0 to `seconds` */
 export function secondAt(x: number, shownPx: number, axis: AxisPlace, seconds: number): number {
   const drawnPx = (x / shownPx) * axis.widthPx;
   const share = (drawnPx - axis.leftPx) / (axis.rightPx - axis.leftPx);
   return Math.round(Math.min(seconds, Math.max(0, share * axis.endMin * 60)));
 }
 
-/** @returns pixels from the left of the drawing as shown */
+/** @returns pixels from the left edge of the drawing as shown */
 export const placeOf = (sec: number, shownPx: number, axis: AxisPlace): number =>
   ((axis.leftPx + (sec / 60 / axis.endMin) * (axis.rightPx - axis.leftPx)) / axis.widthPx) * shownPx;

@@ -1,9 +1,9 @@
-/** What stands in the addresses that the pages of feeds ask. */
+/** Query strings of the addresses that the pages of feeds request. */
 
 import type { VolumeUnit } from '../../base/units.ts';
 import type { Language } from '../../pacing/cues/words.ts';
 
-/** The part of an address after "?": language, unit, and whatever else is given; nothing for undefined. */
+/** The part of an address after "?": language, unit, and other parameters; undefined ones are left out. */
 export function queryOf(
   language: Language,
   unit: VolumeUnit,

@@ -1,17 +1,17 @@
-/** A table of texts; it scrolls by itself where the phone is narrower, also by keys. */
+/** A table of texts; on a narrow screen it scrolls inside its own box, also by keyboard. */
 import type { ComponentChildren } from 'preact';
 
 export interface ToldTableProps {
   label: string;
   heads: readonly string[];
   rows: readonly { key: string; cells: readonly ComponentChildren[] }[];
-  /** On a phone each row becomes a block of its own, nothing is cut off. */
+  /** On a phone each row becomes a block of its own, so that nothing is cut off. */
   isStacked?: boolean;
 }
 
 export function ToldTable({ label, heads, rows, isStacked = false }: ToldTableProps) {
   return (
-    // biome-ignore lint/a11y/noNoninteractiveTabindex: what scrolls must be reached by keys (axe, scrollable-region-focusable).
+    // biome-ignore lint/a11y/noNoninteractiveTabindex: a scrolling region must be reachable by keyboard (axe, scrollable-region-focusable).
     <section class={isStacked ? 'scrolled stacked' : 'scrolled'} tabIndex={0} aria-label={label}>
       <table class="minutes">
         <thead>

@@ -1,4 +1,4 @@
-/** To the day or week before and after, to any other, and from baby to baby. */
+/** Links to the day or week before and after, to any other, and to other babies. */
 import { useState } from 'preact/hooks';
 import type { DayWays } from '../../app/review/review-answers.ts';
 import { keyOf } from '../../base/babies.ts';
@@ -8,7 +8,7 @@ import { OneOf } from '../parts/one-of.tsx';
 import { addressOf, type Route } from '../parts/route.ts';
 import { FEEDS_WORDS } from './words.ts';
 
-/** The key of a baby, chosen once and kept while the page is open. Null: whoever was fed last. */
+/** Key of the chosen baby, remembered while the page is open. Null: the one fed last. */
 let chosenBaby: string | null = null;
 
 export function useBaby(): [string | null, (baby: string) => void] {

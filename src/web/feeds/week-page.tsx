@@ -1,4 +1,4 @@
-/** Seven days, the seven before, and the milk list beside them. */
+/** Seven days, the seven days before, and the milk list. */
 import { useState } from 'preact/hooks';
 import type { WeekAnswer } from '../../app/review/review-answers.ts';
 import type { Guard } from '../live/guard.ts';

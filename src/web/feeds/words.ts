@@ -1,4 +1,4 @@
-/** Texts of the pages of what happened. Those of feeds, days and graphs come from the server in the same language. */
+/** Texts of the pages about past feeds. Texts about feeds, days and graphs come from the server in the same language. */
 import type { Language } from '../../pacing/cues/words.ts';
 import { FEEDS_WORDS_EN } from './words-en.ts';
 import { FEEDS_WORDS_ES } from './words-es.ts';
@@ -53,7 +53,7 @@ export interface FeedsWords {
     note: string;
   };
   nipple: {
-    /** @param mmHg null: by itself */
+    /** @param mmHg pressure of the test; null: the milk ran by itself */
     measured: (day: string, mlPerMin: string, mmHg: number | null) => string;
     asMeasured: string;
     faster: (gave: string, most: string, mmHg: number | null) => string;

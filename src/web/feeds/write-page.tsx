@@ -1,4 +1,4 @@
-/** A feed at the breast, or from a bottle without the sleeve, written in by hand. */
+/** A feed at the breast, or from a bottle without the sleeve, entered by hand. */
 import { useState } from 'preact/hooks';
 import type { DayAnswer } from '../../app/review/review-answers.ts';
 import type { Guard } from '../live/guard.ts';
@@ -35,7 +35,7 @@ export function WritePage({ day, guard }: { day: string | null; guard: Guard }) 
   );
 }
 
-/** What is said beside its own field; all else is said below. */
+/** Fields with a message of their own; other messages are shown at the bottom. */
 const FIELDS = ['offeredMl', 'leftMl', 'atMs', 'clock', 'day', 'durationSec'];
 
 function WriteForm({ answer }: { answer: DayAnswer }) {

@@ -1,4 +1,4 @@
-/** A feed while it is written in: as typed, and as it is sent. Pure. */
+/** A feed being entered by hand: values as typed, and the request made of them. Pure. */
 import type { DayAnswer } from '../../app/review/review-answers.ts';
 import { keyOf } from '../../base/babies.ts';
 import type { VolumeUnit } from '../../base/units.ts';
@@ -14,7 +14,7 @@ export interface WrittenFeed {
   kind: (typeof FEED_KINDS)[number];
   day: string;
   clock: string;
-  /** In the hour that comes a second time when clocks are put back. */
+  /** True: in the second of two equal hours when clocks are set back. */
   again: boolean;
   minutes: string;
   offered: string;
@@ -24,7 +24,7 @@ export interface WrittenFeed {
   note: string;
 }
 
-/** Nothing typed yet: now, on the day that is looked at. */
+/** Nothing typed yet: the present time, on the day shown. */
 export const writtenFeed = ({ baby, told, zone }: DayAnswer, nowMs: number): WrittenFeed => ({
   whose: keyOf(baby),
   kind: 'breast',
@@ -39,7 +39,7 @@ export const writtenFeed = ({ baby, told, zone }: DayAnswer, nowMs: number): Wri
   note: '',
 });
 
-/** What is sent; what is typed and no number is NaN. */
+/** The request; NaN where the typed text is not a number. */
 export function writtenEntry(feed: WrittenFeed, answer: DayAnswer, unit: VolumeUnit) {
   const { kind, day, clock, again, minutes, side } = feed;
   const baby = answer.babies.find((one) => keyOf(one) === feed.whose) ?? answer.baby;
@@ -60,6 +60,6 @@ export function writtenEntry(feed: WrittenFeed, answer: DayAnswer, unit: VolumeU
   };
 }
 
-/** @returns the first field that is no number; null where all are */
+/** @returns the first field that is not a number; null if all are */
 export const wrongIn = (entry: ReturnType<typeof writtenEntry>): string | null =>
   (['offeredMl', 'leftMl', 'durationSec'] as const).find((field) => Number.isNaN(entry[field])) ?? null;

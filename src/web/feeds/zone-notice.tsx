@@ -1,4 +1,4 @@
-/** In which zone days and times are told; asked where nobody chose and the machine and this device disagree, or the machine knows none. */
+/** The time zone of days and times; asks for it if nobody chose one and the machine's zone differs from this device's or is unknown. */
 import { useState } from 'preact/hooks';
 import type { FamilyZone } from '../../app/kept/family-zone.ts';
 import type { Language } from '../../pacing/cues/words.ts';
@@ -8,7 +8,7 @@ import { RefusedNotice } from '../parts/refused-notice.tsx';
 import { useMay } from '../parts/right.tsx';
 import { FEEDS_WORDS } from './words.ts';
 
-/** "New York" of "America/New_York"; in Spanish "Nueva York", where the browser's own data know it. */
+/** "New York" for "America/New_York"; in Spanish "Nueva York", if the browser's data contain it. */
 export function placeOf(zone: string, language: Language): string {
   const named = zone.split('/').at(-1)!.replaceAll('_', ' ');
   if (language === 'en') return named;
@@ -32,7 +32,7 @@ function Zone({ zone, isChosen, asks }: FamilyZone) {
   const [refused, setRefused] = useState<Refused | null>(null);
   const keep = async (chosen: string) => {
     const posted = await postJson('/zone', { zone: chosen });
-    // Whatever stands on the page was told in the zone of before.
+    // All times on the page are in the former zone.
     if ('answer' in posted) location.reload();
     else setRefused(posted.error);
   };

@@ -1,9 +1,9 @@
-/** Texts of the page on which a device hands in its code. */
+/** Texts of the page on which a device enters with its code. */
 import type { Language } from '../../pacing/cues/words.ts';
 
 export interface JoinWords {
   title: string;
-  /** A code is there: what the touch does. */
+  /** With a code: what the touch does. */
   ask: string;
   join: string;
   noCode: string;

@@ -1,6 +1,6 @@
 /**
- * A device of the home network hands in the code that stands behind # in its address. Only a person's touch does it: whatever
- * looks at a link ahead of them uses up no code.
+ * A device of the home network signs in with the code after # in its address. Only a touch sends it, so that a program which
+ * previews the link does not use up the code.
  */
 import { JOIN_WORDS } from './join-words.ts';
 
@@ -37,5 +37,5 @@ say.textContent = code ? words.ask : words.noCode;
 button.textContent = words.join;
 button.hidden = code === '';
 button.addEventListener('click', join);
-// Another code scanned while the page is open changes only what stands behind #.
+// Scanning another code while the page is open changes only the part after #.
 addEventListener('hashchange', () => location.reload());

@@ -1,4 +1,4 @@
-/** Asks twice before all of a baby is deleted: first the name, typed by hand, then yes or no. */
+/** Confirms twice before all data of a baby is deleted: first the typed name, then yes or no. */
 import { useState } from 'preact/hooks';
 import { sameName } from '../../base/babies.ts';
 import { NameField } from '../before/name-field.tsx';

@@ -1,4 +1,4 @@
-/** What is kept, a file of it to take away, and a baby deleted for good, asked twice. */
+/** What is stored, a file of it to take away, and deleting a baby for good (confirmed twice). */
 import { useState } from 'preact/hooks';
 import type { ForgottenAnswer, KeptAnswer } from '../../app/kept/kept-answers.ts';
 import type { BabyRef } from '../../base/babies.ts';

@@ -1,4 +1,4 @@
-/** Texts of the page about what is kept. */
+/** Texts of the page about stored data. */
 import type { Language } from '../../pacing/cues/words.ts';
 
 export interface KeptWords {

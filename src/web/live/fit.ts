@@ -1,20 +1,20 @@
 /**
- * Makes the big words as big as the stage allows: their longest word fits the line, and together with the line below
- * they leave the picture its room. Runs when the words change, never while they stand.
+ * Sets the size of the big words to the stage: their longest word fits the line, and words and the line below leave enough
+ * room for the picture. Runs when the words change, never in between.
  */
 import { useLayoutEffect, useRef } from 'preact/hooks';
 
 /** Share of the stage's height that the big words may take. */
 const WORDS_SHARE = 0.42;
-/** A picture lower than this is hard to read at arm's length. CSS px. */
+/** Least height of the picture, CSS px; a lower one is hard to read at arm's length. */
 const PICTURE_LEAST_PX = 150;
-/** Big words make room for the picture down to this size, which is still read at two meters; then the third line goes. */
+/** Big words shrink to this size to make room for the picture; it is still readable at two meters. Then the third line is dropped. */
 const ROOM_SIZE_PX = 66;
-/** For a long word on a narrow page they shrink further. */
+/** Least size, for a long word on a narrow page. */
 const SIZE_LEAST_PX = 36;
 const STEP_PX = 2;
 
-/** @param key  changes whenever the words or the picture do */
+/** @param key  changes whenever the words or the picture change */
 export function useFit(key: string) {
   const stage = useRef<HTMLElement>(null);
   useLayoutEffect(() => {
@@ -45,7 +45,7 @@ function fitInto(stage: HTMLElement): void {
     words.style.fontSize = `${sizePx}px`;
   }
   if (isPictureLow()) stage.dataset.tight = '';
-  // Words that still do not fit are a safety line: now the picture goes, and the words give way down to the least size.
+  // If words that include a safety line still do not fit, the picture is dropped and the words shrink to the least size.
   const block = stage.querySelector<HTMLElement>('.stage-words');
   const isCut = () => {
     const [inner, outer] = [block?.getBoundingClientRect(), stage.getBoundingClientRect()];

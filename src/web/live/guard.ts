@@ -1,9 +1,9 @@
 /**
- * What the page may say now, given the views that came and the time since the last one. Pure.
+ * What the page may show now, given the views received and the time since the last one. Pure.
  *
- * Two rules stand between the stream and the eye. Silence: one second without a view, and the page itself says
- * "no guidance", whatever was last heard. Calm: "cannot tell" and "no guidance" stay for five seconds once they
- * are up, so that a shaky link does not flicker; only the caregiver's own doing (cues off, ending) ends them sooner.
+ * Two rules limit what is shown. Silence: after one second without a view the page shows "no guidance", whatever the last
+ * view said. Holding: "cannot tell" and "no guidance" stay for at least five seconds, so that an unstable link does not make
+ * the page flicker; only the caregiver's own action (cues off, ending) ends them sooner.
  */
 import type { LinkCause, LiveView, Showing } from '../../feed/live/live-view.ts';
 import type { QualityReason } from '../../sensing/moment.ts';
@@ -12,7 +12,7 @@ import type { QualityReason } from '../../sensing/moment.ts';
 export const SILENCE_MS = 1000;
 export const CALM_MS = 5000;
 
-/** What is on the page. `silent`: the page itself found that nobody speaks to it. */
+/** What the page shows. `silent`: the page itself found that no views come. */
 export interface Shown {
   showing: Showing;
   because: LiveView['because'];
@@ -23,12 +23,12 @@ export interface Shown {
 }
 
 export interface Guard {
-  /** Latest view, for switches and the setup; its numbers only count while `fresh`. */
+  /** Latest view, for switches and the setup; its numbers are valid only while `fresh`. */
   view: LiveView | null;
-  /** When the latest view came, or the page was opened; monotonic ms. */
+  /** When the latest view came, or else the page was opened; monotonic ms. */
   heardAtMs: number;
   fresh: boolean;
-  /** Null in the first second of the page, before anything was heard. */
+  /** Null in the first second of the page, before any view. */
   shown: Shown | null;
   shownSinceMs: number;
 }
@@ -41,7 +41,7 @@ export const openGuard = (nowMs: number): Guard => ({
   shownSinceMs: nowMs,
 });
 
-/** One step: a view that has just come, or null when only time went by. Returns the same object when nothing changed. */
+/** One step: a new view, or null when only time has passed. Returns the same object if nothing changed. */
 export function guardStep(guard: Guard, view: LiveView | null, nowMs: number): Guard {
   const heard = view ? { ...guard, view, heardAtMs: nowMs } : guard;
   const fresh = heard.view !== null && nowMs - heard.heardAtMs < SILENCE_MS;

@@ -23,7 +23,7 @@ import { TouchRow } from './touch-row.tsx';
 import { noticeLine } from './troubles.ts';
 
 type Open = 'signs' | 'end' | 'more' | null;
-/** A note of what a touch did goes away by itself. */
+/** A message about the result of a touch disappears after this time. */
 const NOTE_MS = 4000;
 
 export function LivePage({ guard }: { guard: Guard }) {
@@ -121,7 +121,7 @@ export function LivePage({ guard }: { guard: Guard }) {
   );
 }
 
-/** The words come with no feed's first screen; while the program is gone they cannot come at all. */
+/** These words are not loaded with the first screen; while the program is not running they cannot be loaded. */
 async function inWords(refused: Refused, language: Language, texts: Texts): Promise<readonly string[]> {
   if (refused.code === UNREACHED.code) return [texts.refused.unreached, texts.refused.unreachedRemedy];
   try {
@@ -131,14 +131,14 @@ async function inWords(refused: Refused, language: Language, texts: Texts): Prom
   }
 }
 
-/** What a touch did, where nothing else on the page shows it. */
+/** The result of a touch, if nothing else on the page shows it. */
 function doneText({ kind }: LiveCommand, { touch }: Texts): string | null {
   if (kind === 'burped') return touch.burpNoted;
   if (kind === 'hand-over') return touch.handedOver;
   return kind === 'which-sleeve' ? touch.sleeveGlows : null;
 }
 
-/** Trouble that does not stop the feed, doubts about the calibration, then what is to be known of baby and sleeve. */
+/** Faults that do not stop the feed, doubts about the calibration, then notices about baby and sleeve. */
 function LastingNotices({ guard: { view, shown } }: { guard: Guard }) {
   const { language, words, texts } = useChoices();
   if (!view) return null;
@@ -154,7 +154,7 @@ function LastingNotices({ guard: { view, shown } }: { guard: Guard }) {
   }
   const isOpen = view.feedState === 'open';
   const kinds = noticesNow(view.notices ?? [], shown?.showing, isOpen, !!view.calibration);
-  // In a feed one line at most, and none of it beside a cue.
+  // In a feed at most one line, and none of it beside a cue.
   const isSaid = view.calibration && !(isOpen && (kinds.length > 0 || isCue(shown?.showing)));
   return (
     <>

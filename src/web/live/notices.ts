@@ -1,4 +1,4 @@
-/** Lines about this baby or this sleeve that stand beside the one thing to show. Pure. */
+/** Lines about this baby or this sleeve, shown beside the main message. Pure. */
 import type { LiveView, NoticeKind, Showing } from '../../feed/live/live-view.ts';
 import type { Language, Words } from '../../pacing/cues/words.ts';
 import type { SensorFault } from '../../sensing/moment.ts';
@@ -54,7 +54,7 @@ const CHECKED: Record<Language, string> = {
   es: 'Esta toma sigue; haga revisar la funda.',
 };
 
-/** @param faults of the sleeve, the first one found first: with `check-sleeve`, which sensor it is and why */
+/** @param faults of the sleeve, in the order found: used for `check-sleeve`, to name the sensor and the fault */
 export function noticeText(
   kind: NoticeKind,
   language: Language,
@@ -78,11 +78,11 @@ export function noticeText(
   }
 }
 
-/** There is nothing to see yet of a feed that is only in the program's memory. */
+/** A feed that is only in the program's memory has no page yet. */
 export const isUnkept = ({ feedId, unkept }: LiveView): boolean =>
   feedId !== null && !!unkept?.includes(feedId);
 
-/** In a feed only what bears on it now; the rest is said before and after. */
+/** Notices shown during a feed: those that matter now. Others are shown before and after. */
 const IN_A_FEED: readonly NoticeKind[] = [
   'battery-low',
   'battery-soon',
@@ -91,13 +91,13 @@ const IN_A_FEED: readonly NoticeKind[] = [
   'cues-next-feed',
   'check-sleeve',
 ];
-/** More would push the picture out. */
+/** Most lines; more would push the picture out. */
 const MOST = 2;
 
 /**
- * @param notices  weightiest first
- * @param hasOther  another note stands there already
- * @returns those to show now: none beside a cue but a low battery, one in a feed, two at other times
+ * @param notices  most important first
+ * @param hasOther  another line is shown already
+ * @returns those to show now: beside a cue none but a low battery, in a feed one, else two
  */
 export function noticesNow(
   notices: readonly NoticeKind[],
@@ -107,7 +107,7 @@ export function noticesNow(
 ): readonly NoticeKind[] {
   if (isCue(showing)) return notices.filter((kind) => kind === 'battery-low');
   if (feedOpen) return notices.filter((kind) => IN_A_FEED.includes(kind)).slice(0, 1);
-  // That the questions are not answered says all that "cues are off" does, and what to do.
+  // "Questions not answered" includes what "cues are off" says, and what to do.
   const isUnasked = notices.includes('not-screened');
   return notices.filter((kind) => !(isUnasked && kind === 'cues-off')).slice(0, hasOther ? MOST - 1 : MOST);
 }

@@ -1,6 +1,6 @@
 /**
- * One thin line, drawn sideways from the edge towards a fixed mark: how far ahead of a gentle pace the feed is.
- * At the mark the sleeve asks to ease off. It says nothing of amounts. Untrusted, the line falls apart; unheard, it is gone.
+ * A thin line from the edge toward a fixed mark: how far the feed is ahead of a gentle pace. When it reaches the mark the "too fast" cue
+ * comes. It shows no amounts. With a degraded estimate it is drawn broken; without data it is hidden.
  */
 import { useChoices } from '../parts/choices.tsx';
 

@@ -1,4 +1,4 @@
-/** What opens over the live page: the card of stress signs, the end of a feed, the way to other pages. */
+/** Panels that open over the live page: signs of stress, end of a feed, links to other pages. */
 import { useState } from 'preact/hooks';
 import type { LiveCommand } from '../../feed/live/live-view.ts';
 import { useChoices } from '../parts/choices.tsx';
@@ -6,7 +6,7 @@ import { useMay } from '../parts/right.tsx';
 import { Sheet } from '../parts/sheet.tsx';
 import { LanguageChoice, PageLinks, UnitChoice } from '../parts/ways.tsx';
 
-/** Fixed, and the same in every state. `cue` is what the live page says meanwhile, so that the card hides nothing. */
+/** The same in every state. `cue`: the live page's current message, shown too, so that the card hides nothing. */
 export function StressSigns({ cue, onClose }: { cue: string | null; onClose: () => void }) {
   const { stressCard } = useChoices().words;
   return (
@@ -29,7 +29,7 @@ export interface EndFeedProps {
   onClose: () => void;
 }
 
-/** Ends a feed in two touches; leaves it out in three. */
+/** Two touches end a feed; three discard it. */
 export function EndFeed({ onCommand, onClose }: EndFeedProps) {
   const { texts } = useChoices();
   const { ending } = texts;
@@ -90,7 +90,7 @@ export function MorePages({ feedOpen, onCommand, onClose }: MorePagesProps) {
   );
 }
 
-/** Another caregiver goes on with the same feed; a name may be left out. */
+/** Another caregiver continues the same feed; the name is optional. */
 function HandOver({ onName }: { onName: (caregiver: string | null) => void }) {
   const { texts } = useChoices();
   const [name, setName] = useState('');

@@ -1,9 +1,9 @@
-/** Which words stand on the stage. Pure. */
+/** Which words the stage shows. Pure. */
 import type { ShownWords, Words } from '../../pacing/cues/words.ts';
 import type { Texts } from '../words/texts.ts';
 import type { Shown } from './guard.ts';
 
-/** Why a cue fired is left out: it is told in amounts, and the caregiver's page shows none. */
+/** The reason of a cue is left out: it contains amounts, and the caregiver's page shows none. */
 export function stageWords(shown: Shown | null, words: Words, texts: Texts): ShownWords {
   if (!shown) return { glance: texts.live.oneMoment, say: '', more: '' };
   const plain = withoutEcho(words.shown[shown.showing]);
@@ -24,7 +24,7 @@ export function stageWords(shown: Shown | null, words: Words, texts: Texts): Sho
   }
 }
 
-/** "Lower your hand" over "Lower your hand: bottom down" would say it twice. */
+/** Removes the beginning of the line that repeats the big words: "Lower your hand" above "Lower your hand: bottom down". */
 export function withoutEcho(words: ShownWords): ShownWords {
   const echo = `${words.glance}: `;
   if (!words.say.startsWith(echo)) return words;

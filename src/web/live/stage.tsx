@@ -1,4 +1,4 @@
-/** The stage: one picture, a few words that can be read across a room, and a line for who stands near. */
+/** The stage: one picture, a few words readable across a room, and a line for somebody close by. */
 import type { Showing } from '../../feed/live/live-view.ts';
 import { cueOf } from '../../pacing/cues/shown-cues.ts';
 import type { ShownWords } from '../../pacing/cues/words.ts';
@@ -9,7 +9,7 @@ import { isCue } from './tone.ts';
 
 export function Stage({ shown, words }: { shown: Shown | null; words: ShownWords }) {
   const showing = shown?.showing;
-  // What a study may not withhold is never cut either.
+  // What a study may not withhold is never cut off either.
   const isSafety = showing === 'cues-withheld' || cueOf(showing ?? '')?.moreIsSafety;
   const safety = isSafety ? words.more : '';
   const said = [words.glance, words.say, safety].filter(Boolean).join('. ');

@@ -1,4 +1,4 @@
-/** Which of the three grounds the page lies on. Pure. */
+/** Which of the three color schemes the page uses. Pure. */
 
 import type { Showing } from '../../feed/live/live-view.ts';
 import { cueOf, type ShownCue } from '../../pacing/cues/shown-cues.ts';
@@ -6,16 +6,16 @@ import { cueOf, type ShownCue } from '../../pacing/cues/shown-cues.ts';
 /** `paper`: ink on light. `dark`: light on charcoal. `night`: warm and dim on near-black. */
 export type Tone = 'paper' | 'dark' | 'night';
 
-/** True for what asks for something now; a hint does not brighten the page. */
+/** True for cues that ask for something now; a hint does not brighten the page. */
 export const isCue = (showing: Showing | undefined): showing is ShownCue =>
   cueOf(showing ?? '')?.calls ?? false;
 
-/** From 7 in the evening to 7 in the morning by the device's own clock; own choice, no source. */
+/** Night is from 19:00 to 7:00 by the device's clock; own choice, no source. */
 export const isNightHour = (hour: number): boolean => hour < 7 || hour >= 19;
 
 /**
- * In a feed by day the page lies dark until it has something to say; then it turns to paper, which is seen from the corner of the eye. Paper is a hundred
- * times as bright as the dark ground, so at night, dimmed, or where the device asks for dark, it never brightens: words and picture alone do it.
+ * During a feed by day the page is dark until there is a cue; then it turns light, which is noticed from the corner of the eye. `paper` is a hundred
+ * times as bright as `dark`, so it is not used at night, when dimmed, or when the device asks for dark; then words and picture alone show the cue.
  * @param isDark  it is night, or the device asks for dark
  */
 export function liveTone(showing: Showing | undefined, dimmed: boolean, isDark: boolean): Tone {
@@ -24,6 +24,6 @@ export function liveTone(showing: Showing | undefined, dimmed: boolean, isDark: 
   return showing === 'waiting' || isCue(showing) ? 'paper' : 'dark';
 }
 
-/** Tone of the pages that are read, not glanced at. */
+/** Scheme of the pages for reading. */
 export const readingTone = (dimmed: boolean, isDark: boolean): Tone =>
   dimmed ? 'night' : isDark ? 'dark' : 'paper';

@@ -1,4 +1,4 @@
-/** Everything that is done at one touch, where the thumb is. */
+/** All actions that take one touch, within reach of the thumb. */
 import type { ComponentChildren } from 'preact';
 import type { LiveCommand, LiveView } from '../../feed/live/live-view.ts';
 import { BurpedIcon, CuesOffIcon, DimIcon, SoundIcon } from '../drawings/icons.tsx';

@@ -1,6 +1,6 @@
 /**
- * Trouble that does not stop the feed, in the reader's language. The program says it in English, with the place; by the error's code it has Spanish words
- * here, shorter: whoever mends it sits at the computer, where the English line stands too. Pure.
+ * Faults that do not stop the feed, in the reader's language. The program reports them in English, with the file or place; the Spanish texts here, found
+ * by error code, are shorter, since whoever fixes it sits at the computer, which shows the English line. Pure.
  */
 import type { LiveView } from '../../feed/live/live-view.ts';
 import type { Language } from '../../pacing/cues/words.ts';
@@ -35,7 +35,7 @@ export const TROUBLES_ES: Readonly<Record<string, string>> = {
     'La memoria se llenó: faltan mediciones de esta toma, pero no su leche, sus avisos ni sus horas.',
 };
 
-/** @returns what to say and in which language; null when there is no trouble. A code without Spanish words keeps its English line. */
+/** @returns the text and its language; null without a fault. A code without a Spanish text keeps the English line. */
 export function noticeLine(
   { notice, noticeCodes = [] }: Pick<LiveView, 'notice' | 'noticeCodes'>,
   language: Language,

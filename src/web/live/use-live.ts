@@ -3,10 +3,10 @@ import type { LiveView } from '../../feed/live/live-view.ts';
 import { type Guard, guardStep, openGuard } from './guard.ts';
 import { listen } from './stream.ts';
 
-/** How often silence is looked for; with it the page speaks at most 1.1 s after the last view. */
+/** How often the page checks for silence; so it reports silence at most 1.1 s after the last view. */
 const LOOK_MS = 100;
 
-/** @returns what the page may say now, kept up to date while the page is open. */
+/** @returns what the page may show now, updated while the page is open */
 export function useLive(): Guard {
   const [guard, setGuard] = useState<Guard>(() => openGuard(performance.now()));
   useEffect(() => {
@@ -15,7 +15,7 @@ export function useLive(): Guard {
       setGuard((now) => guardStep(now, view, performance.now())),
     );
     const timer = setInterval(look, LOOK_MS);
-    // A page in the background is not woken often: look the moment it is seen again.
+    // Timers of a page in the background run rarely, so it checks as soon as it is visible again.
     document.addEventListener('visibilitychange', look);
     return () => {
       stop();

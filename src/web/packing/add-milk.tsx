@@ -1,4 +1,4 @@
-/** Milk that came in: how much, when, where it is. */
+/** New milk: how much, when, where it is. */
 import { useState } from 'preact/hooks';
 import type { MilkKind } from '../../planning/milk/milk.ts';
 import type { Place } from '../../planning/milk/places.ts';
@@ -19,7 +19,7 @@ const FIRST_ML = 60;
 export interface AddMilkProps {
   words: PackingWords;
   nextLabel: string;
-  /** The family's. */
+  /** The family's time zone. */
   zone: string;
   now: () => number;
   onEnter: EnterMilk;
@@ -39,7 +39,7 @@ export function AddMilk({ words, nextLabel, zone, now, onEnter }: AddMilkProps) 
     event.preventDefault();
     setRefused(
       await onEnter({
-        // An empty date is told by the server, at the field.
+        // The server refuses an empty date, with a message at the field.
         entries: [{ what: 'got', atMs: instantOfWall(when, zone) ?? -1, id: label, kind, ml, place }],
       }),
     );

@@ -1,4 +1,4 @@
-/** When she is away, and how many feeds she will miss: the only questions of the night before. */
+/** When she is away and how many feeds she will miss: the only questions on the evening before. */
 
 import type { PackingStart } from '../../app/packing/packing-answers.ts';
 import { keyOf } from '../../base/babies.ts';

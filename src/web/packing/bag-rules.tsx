@@ -1,4 +1,4 @@
-/** Her own limits for a bag: how many bottles, what they cost her, what is poured, what comes back, the spare. */
+/** Her own preferences for a bag: number of bottles, effort of each, milk thrown away, milk brought back, the spare. */
 import { mlFromFlOz } from '../../base/units.ts';
 import type { PackingSettings } from '../../planning/bag/packing-settings.ts';
 import { useChoices } from '../parts/choices.tsx';

@@ -1,4 +1,4 @@
-/** What goes into the bag: the bottles drawn to scale, counted, and where the milk comes from. */
+/** The contents of the bag: bottles drawn to scale and counted, and which milk they are filled from. */
 
 import { useState } from 'preact/hooks';
 import type { PackingAnswer } from '../../planning/bag/packing.ts';
@@ -13,10 +13,10 @@ export interface BagProps {
   words: PackingWords;
   answer: PackingAnswer;
   plan: PackedPlan;
-  /** The family's. */
+  /** The family's time zone. */
   zone: string;
   spareRule: 'last' | 'kept-apart';
-  /** The plan is taken, or its bottles are filled. @returns why that could not be entered, or null */
+  /** The plan is accepted, or its bottles are filled. @returns why that could not be stored, or null */
   onStep: (step: 'taken' | 'packed') => Promise<Refused | null>;
 }
 
@@ -60,7 +60,7 @@ export function Bag({ words, answer, plan, zone, spareRule, onStep }: BagProps) 
   );
 }
 
-/** Why these bottles; what keeps the plan from her limit; the rule of thumb beside it. */
+/** The reasons for these bottles, what keeps the plan from meeting her limit, and the rule of thumb. */
 function Reasons({ words, answer, plan }: { words: PackingWords; answer: PackingAnswer; plan: PackedPlan }) {
   const { volume, unit } = useChoices();
   const { limitedBy, oneFewer, outcome } = plan;
@@ -82,13 +82,13 @@ function Reasons({ words, answer, plan }: { words: PackingWords; answer: Packing
   );
 }
 
-/** Height of an ounce in the drawing. */
+/** Scale of the drawing, px per mL of height. */
 const PX_PER_ML = 0.62;
 const WIDTH = 26;
 const GAP = 8;
 const TALLEST = 84;
 
-/** Solid: one for each feed. Open: only if asked. Dotted: the spare. The list below says the same in words. */
+/** Solid: one for each feed. Open: only if asked for. Dotted: the spare. The list below has the same information in words. */
 function Bottles({ plan: { bottles } }: { plan: PackedPlan }) {
   const perRow = 9;
   const rows = Math.ceil(bottles.length / perRow);

@@ -1,4 +1,4 @@
-/** Times of the center, one a row: where the milk is, how many hours, whose rule it is. */
+/** The center's time limits, one a row: where the milk is, how many hours, who set the rule. */
 import type { PackingSettings } from '../../planning/bag/packing-settings.ts';
 import type { PackingWords } from './words.ts';
 

@@ -1,4 +1,4 @@
-/** Two or three plans side by side: more milk thrown away, or oftener short. One touch takes the other. */
+/** Two or three plans to choose from: with more milk thrown away, or running short more often. One touch switches. */
 import type { Choice } from '../../planning/bag/bottles.ts';
 import type { PackedPlan } from '../../planning/bag/told-plan.ts';
 import { useChoices } from '../parts/choices.tsx';

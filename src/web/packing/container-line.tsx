@@ -1,4 +1,4 @@
-/** One container: what is in it, which time passes when; its steps behind a touch. */
+/** One container: its content and time limits; its actions open on a touch. */
 
 import type { ListedContainer } from '../../app/packing/packing-answers.ts';
 import type { Language } from '../../pacing/cues/words.ts';
@@ -15,9 +15,9 @@ export interface ContainerLineProps {
   words: PackingWords;
   one: ListedContainer;
   nowMs: number;
-  /** The family's. */
+  /** The family's time zone. */
   zone: string;
-  /** The clock of the machine that keeps the list. */
+  /** Time by the clock of the machine that stores the list, ms. */
   now: () => number;
   onEnter: EnterMilk;
 }
@@ -78,13 +78,13 @@ export function ContainerLine({ words, one, nowMs, zone, now, onEnter }: Contain
   );
 }
 
-/** The first of its sources; all of them stand behind the touch. */
+/** Only the first source; all are shown after a touch. */
 const inShort = (clock: MilkClock, language: Language): MilkClock => ({
   ...clock,
   source: sourceText(clock.source, language).split(';')[0]!,
 });
 
-/** Steps that can be taken from where it is. */
+/** Actions possible from its present place. */
 function stepsOf({ container, offered }: ListedContainer): Step[] {
   if (offered) return ['discard'];
   const { place, thawedAtMs, warmedAtMs, heldBack, kind } = container;

@@ -1,4 +1,4 @@
-/** What was entered, newest first; a slip is taken back and stays on the list, struck through. */
+/** All entries, newest first; a mistaken one is taken back and stays in the list, struck through. */
 import type { LedgerLine } from '../../planning/milk/stored-ledger.ts';
 import { useChoices } from '../parts/choices.tsx';
 import { useMay } from '../parts/right.tsx';
@@ -9,7 +9,7 @@ import type { PackingWords } from './words.ts';
 export interface EnteredProps {
   words: PackingWords;
   lines: LedgerLine[];
-  /** The family's. */
+  /** The family's time zone. */
   zone: string;
   now: () => number;
   onEnter: EnterMilk;

@@ -1,4 +1,4 @@
-/** The evening: what came back of a plan's bottles, one touch each, and whether there was enough. */
+/** In the evening: what came back of each bottle, one touch each, and whether there was enough. */
 import type { Evening } from '../../app/packing/packing-answers.ts';
 import type { StoredEntry } from '../../planning/milk/stored-ledger.ts';
 import { useChoices } from '../parts/choices.tsx';
@@ -9,13 +9,13 @@ import type { PackingWords } from './words.ts';
 export interface EveningNoticeProps {
   words: PackingWords;
   evening: Evening;
-  /** The family's. */
+  /** The family's time zone. */
   zone: string;
   now: () => number;
   onEnter: EnterMilk;
 }
 
-/** What a glance at a bottle tells, as the share that is left in it. */
+/** Answers that can be read at a glance, as the share left in the bottle. */
 const ANSWERS = [
   { name: 'emptied', leftShare: 0 },
   { name: 'little', leftShare: 0.25 },

@@ -1,4 +1,4 @@
-/** A labelled field with what is wrong with it right below. */
+/** A labelled field with its error message right below. */
 import type { ComponentChildren } from 'preact';
 import type { Refused } from '../parts/ask.ts';
 import { RefusedNotice } from '../parts/refused-notice.tsx';
@@ -22,7 +22,7 @@ export function Field({ id, label, hint, error, children }: FieldProps) {
   );
 }
 
-/** A number that is set by touch: fewer, more. */
+/** A number set by two buttons: fewer, more. */
 export interface CountProps {
   label: string;
   shown: string;

@@ -23,22 +23,22 @@ export function chanceText(chance: number, words: PackingWords): string {
   return days < 1 ? words.underOneDay : words.days(days);
 }
 
-/** Same sizes counted, in the order they come. */
+/** Counts equal sizes, in order of appearance. */
 export function counted(sizesMl: readonly number[]): { ml: number; count: number }[] {
   const counts = new Map<number, number>();
   for (const ml of sizesMl) counts.set(ml, (counts.get(ml) ?? 0) + 1);
   return [...counts].map(([ml, count]) => ({ ml, count }));
 }
 
-/** The other ways to pack are drawn up to here: nobody plans to run short oftener. */
+/** Other plans are drawn up to this chance: nobody plans to run short more often. */
 const MOST_CHANCE = 0.3;
 const LEAST_CHANCE = 0.1;
 
-/** @returns the chance at which the drawing ends: a way that has a name is never drawn elsewhere than where it lies */
+/** @returns the chance at which the drawing ends, so that plans with a name are never drawn outside of it */
 export const chanceAxisEnd = (named: readonly number[], others: readonly number[]): number =>
   Math.max(LEAST_CHANCE, ...named, Math.min(MOST_CHANCE, Math.max(0, ...others)));
 
-/** "Tue, May 12, 7:30 AM" in the family's zone, wherever the page is read; with the year where it is another than now. */
+/** "Tue, May 12, 7:30 AM" in the family's zone, wherever the page is read; with the year if it is not the current one. */
 export const whenText = (atMs: number, { language, zone, nowMs }: Reading): string =>
   new Intl.DateTimeFormat(LOCALES[language], {
     weekday: 'short',
@@ -64,7 +64,7 @@ export function spanText({ hours }: MilkClock, words: PackingWords): string {
   return hours < 48 ? words.milk.hours(hours) : words.milk.days(Math.round(hours / 24));
 }
 
-/** One clock in a sentence; a time that has passed is told as passed. */
+/** One time limit as a sentence; one that has passed is told as passed. */
 export function milkClockText(clock: MilkClock, words: PackingWords, reading: Reading): string {
   const { situation, passesAtMs, usedBefore } = clock;
   const told = [
@@ -79,11 +79,11 @@ export function milkClockText(clock: MilkClock, words: PackingWords, reading: Re
   return words.milk.clockAfterMove(...told, place.toLowerCase(), Math.max(1, Math.round(100 * usedBefore)));
 }
 
-/** Value of a field for date and time on the family's wall: "2026-05-12T07:30". */
+/** Value of a date-and-time field in the family's zone: "2026-05-12T07:30". */
 export const wallMinute = (atMs: number, zone: string): string =>
   `${dayOf(atMs, zone)}T${clockOf(atMs, zone)}`;
 
-/** @returns the instant that such a field says; null where it says none */
+/** @returns the instant of such a value, ms since 1970 UTC; null if it is not one */
 export function instantOfWall(wall: string, zone: string): number | null {
   const [, day, clock] = /^(\d{4}-\d\d-\d\d)T(\d\d:\d\d)/.exec(wall) ?? [];
   return day !== undefined && clock !== undefined ? instantAt(day, clock, zone) : null;

@@ -1,4 +1,4 @@
-/** For whom the plan does not hold, and whom to ask. */
+/** For which babies the plan does not apply, and whom to ask. */
 import type { PackingAnswer } from '../../planning/bag/packing.ts';
 import type { PackingWords } from './words.ts';
 

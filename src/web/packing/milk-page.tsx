@@ -1,4 +1,4 @@
-/** Milk on hand in the order to use it, with the times that pass; what happens to it is entered by touch. */
+/** Milk on hand in the order to use it, with time limits; changes are entered by touch. */
 import type { MilkAnswer } from '../../app/packing/packing-answers.ts';
 import type { Place } from '../../planning/milk/places.ts';
 import type { Guard } from '../live/guard.ts';
@@ -30,7 +30,7 @@ export function MilkPage({ guard }: { guard: Guard }) {
   );
 }
 
-/** One after another: the latest feeds first. */
+/** Proposals shown at once: those of the latest feeds. */
 const MOST_PROPOSED = 2;
 
 const PLACES: readonly Place[] = ['sleeve', 'room', 'cooler', 'fridge', 'freezer', 'deep-freezer'];
@@ -99,7 +99,7 @@ interface PlacesProps {
   onEnter: EnterMilk;
 }
 
-/** The containers under the place where they are. */
+/** The containers, grouped by place. */
 function Places({ words, milk, now, onEnter }: PlacesProps) {
   return PLACES.map((place) => {
     const there = milk.containers.filter(({ container }) => container.place === place);

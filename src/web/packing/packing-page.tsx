@@ -1,4 +1,4 @@
-/** The night before: tomorrow's hours in, bottles to pack out. */
+/** The evening before: tomorrow's hours are entered, bottles to pack are shown. */
 import { useState } from 'preact/hooks';
 import type { PackingStart } from '../../app/packing/packing-answers.ts';
 import { keyOf } from '../../base/babies.ts';
@@ -37,7 +37,7 @@ export function PackingPage({ guard }: { guard: Guard }) {
   );
 }
 
-/** Of 100 days, how many may run short. */
+/** Choices: on how many of 100 days the milk may run short. */
 const LIMITS = ['2', '5', '10', '20'] as const;
 
 function Packing({ words, start }: { words: PackingWords; start: PackingStart }) {
@@ -53,7 +53,7 @@ function Packing({ words, start }: { words: PackingWords; start: PackingStart })
   const change = (part: Partial<Ask>) => {
     const next = { ...ask, ...part };
     setAsk(next);
-    // Tomorrow night these hours stand there already.
+    // Remembered, so that they are filled in tomorrow evening.
     if ((part.from ?? part.until) && next.from !== '' && next.until !== '')
       void keep({ ...settings, usualHours: { from: next.from, until: next.until } });
   };
@@ -61,7 +61,7 @@ function Packing({ words, start }: { words: PackingWords; start: PackingStart })
     const posted = await postJson<unknown>('/milk', { [name]: ask });
     return 'error' in posted ? posted.error : null;
   };
-  // Shown at once; what is kept follows.
+  // Shown before the server has stored it.
   const [limit, showLimit] = useState(settings.shortLimit);
   const setLimit = async (shortLimit: number) => {
     showLimit(shortLimit);

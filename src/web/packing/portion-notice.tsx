@@ -1,4 +1,4 @@
-/** How much the baby takes, what that rests on, and every assumption with its source. */
+/** How much the baby takes, the evidence for it, and every assumption with its source. */
 import type { PackingAnswer } from '../../planning/bag/packing.ts';
 import { useChoices } from '../parts/choices.tsx';
 import { rangeText } from './format.ts';

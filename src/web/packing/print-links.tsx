@@ -1,4 +1,4 @@
-/** The two sheets that go along: as PDF, or as a page to print from. */
+/** The two sheets for whoever feeds the baby: as PDF, or as a page to print. */
 import { useState } from 'preact/hooks';
 import type { SheetName } from '../../app/packing/packing-answers.ts';
 import { LANGUAGES } from '../../pacing/cues/words.ts';
@@ -12,13 +12,13 @@ export interface PrintLinksProps {
   words: PackingWords;
   answer: PackingAnswer;
   baby: string | null;
-  /** Somebody to call was entered. */
+  /** A person to call was entered. */
   hasCall: boolean;
 }
 
 export function PrintLinks({ words, answer, baby, hasCall }: PrintLinksProps) {
   const page = useChoices();
-  // Whoever feeds the baby may read another language than whoever packs.
+  // Whoever feeds the baby may read another language than the person who packs.
   const [language, setLanguage] = useState(page.language);
   const { day, from, until, birthDay } = answer.ask;
   const query = new URLSearchParams({ language, day, from, until, birthDay, feeds: String(answer.feeds) });

@@ -1,4 +1,4 @@
-/** A feed that ended: which bottle was it? Entered only when somebody says so. */
+/** Asks for a feed that has ended which bottle it was from. Nothing is stored without an answer. */
 import { useState } from 'preact/hooks';
 import type { MilkAnswer } from '../../app/packing/packing-answers.ts';
 import type { Proposal } from '../../planning/milk/stored-ledger.ts';

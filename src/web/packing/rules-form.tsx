@@ -1,4 +1,4 @@
-/** The center's rules, her own limits, and whom they call: set once. */
+/** The center's rules, her own limits, and whom they call: entered once. */
 import { useState } from 'preact/hooks';
 import type { PackingSettings } from '../../planning/bag/packing-settings.ts';
 import type { Refused } from '../parts/ask.ts';
@@ -12,7 +12,7 @@ import type { PackingWords } from './words.ts';
 export interface RulesFormProps {
   words: PackingWords;
   settings: PackingSettings;
-  /** @returns why not, or null */
+  /** @returns why it was not stored, or null */
   onKeep: (settings: PackingSettings) => Promise<Refused | null>;
 }
 
@@ -26,7 +26,7 @@ export function RulesForm({ words, settings, onKeep }: RulesFormProps) {
   };
   const keep = async (event: Event) => {
     event.preventDefault();
-    // What was set elsewhere on the page meanwhile stays as it is there.
+    // These two may have been changed elsewhere on the page meanwhile, so they are left out.
     const { usualHours, shortLimit } = settings;
     const error = await onKeep({ ...withoutEmpty(draft), usualHours, shortLimit });
     setRefused(error);
@@ -86,7 +86,7 @@ export function RulesForm({ words, settings, onKeep }: RulesFormProps) {
   );
 }
 
-/** What was left empty was not said. */
+/** Empty fields count as not given. */
 function withoutEmpty(draft: PackingSettings): PackingSettings {
   const said = (text: string | null): text is string => text !== null && text.trim() !== '';
   const person = (one: PackingSettings['parent']) =>

@@ -1,4 +1,4 @@
-/** Where times and assumptions come from, in Spanish, by the English words in which planning names them. Names of papers and bodies stay as they are. */
+/** Sources of times and assumptions in Spanish, by the English text that planning uses. Names of papers and institutions are not translated. */
 import type { Language } from '../../pacing/cues/words.ts';
 
 const CDC = 'CDC, conservación y preparación de la leche materna';
@@ -38,6 +38,6 @@ export const SOURCES_ES: Readonly<Record<string, string>> = {
     'de 2 a 4 fl oz, más y más pequeños: práctica común, sin fuente; al lado, la mayoría de los bebés amamantados toma de 2 a 4 fl oz cuando empieza con otra alimentación, guardada en 2 fl oz con añadidos de 1 a 2 (ABM Clinical Protocol 8, 2004)',
 };
 
-/** @returns the source in the reader's language; a rule of the family's own keeps its words */
+/** @returns the source in the reader's language; the text of a family's own rule is not translated */
 export const sourceText = (source: string, language: Language): string =>
   language === 'es' ? (SOURCES_ES[source] ?? source) : source;

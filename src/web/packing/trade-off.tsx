@@ -1,4 +1,4 @@
-/** One line: how often it runs short against what is thrown away. The same numbers stand in the table below. */
+/** One curve: how often milk runs short against how much is thrown away. The table below has the same numbers. */
 
 import { quarterFlOzText } from '../../base/units.ts';
 import type { PackedPlan } from '../../planning/bag/told-plan.ts';
@@ -92,7 +92,7 @@ export function TradeOff({ words, plan }: { words: PackingWords; plan: PackedPla
   );
 }
 
-/** A narrow column has room for one unit: the chosen one. */
+/** A narrow column has room only for the chosen unit. */
 function useAmount(): (ml: number) => string {
   const { unit } = useChoices();
   return (ml) => (unit === 'ml' ? `${Math.round(ml)} mL` : `${quarterFlOzText(ml)} fl oz`);

@@ -1,19 +1,19 @@
-/** The milk list of the page, and what is entered in it. */
+/** The page's milk list, and entering changes to it. */
 import { useRef, useState } from 'preact/hooks';
 import type { MilkAnswer } from '../../app/packing/packing-answers.ts';
 import type { StoredEntry } from '../../planning/milk/stored-ledger.ts';
 import { postJson, type Refused } from '../parts/ask.ts';
 
-/** Sends what to enter. @returns why not, or null */
+/** Sends entries. @returns why they were not stored, or null */
 export type EnterMilk = (
   body: { entries: StoredEntry[] } | { confirm: { feed: string; container: string } },
 ) => Promise<Refused | null>;
 
-/** `enter` says why not to whoever asked, `enterHere` on the page as well. */
+/** `enter` returns the error to its caller; `enterHere` shows it on the page as well. */
 export function useMilk(first: MilkAnswer) {
   const [milk, setMilk] = useState(first);
   const [refused, setRefused] = useState<Refused | null>(null);
-  // The clock of this device may be wrong; what happens now happens by the clock of the machine that writes it down.
+  // This device's clock may be wrong, so "now" is by the clock of the machine that stores the entries.
   const aheadMs = useRef(first.nowMs - Date.now());
   const now = (): number => Math.round(Date.now() + aheadMs.current);
   const enter: EnterMilk = async (body) => {

@@ -1,9 +1,9 @@
-/** The question for a plan, and its answer. */
+/** Requests a plan. */
 import { useEffect, useRef, useState } from 'preact/hooks';
 import type { PackingAnswer } from '../../planning/bag/packing.ts';
 import { postJson, type Refused } from '../parts/ask.ts';
 
-/** What the page asks; the server fills in what is null. */
+/** The request; the server fills in what is null. */
 export interface Ask {
   /** Id of the baby, or its name where it has no id. */
   baby: string | null;
@@ -12,17 +12,17 @@ export interface Ask {
   from: string;
   until: string;
   feeds: number | null;
-  /** The baby is not well now. */
+  /** The baby is ill now. */
   ill: boolean;
 }
 
-/** Fingers are slower than this between two touches of one button, ms. */
+/** Two touches on one button are further apart than this, ms; the request waits for it. */
 const PAUSE_MS = 250;
 
 /**
- * The answer to the latest question; the one before stays until it comes.
+ * The answer to the latest request; the answer before stays until it comes.
  * @param asked  null while something is missing
- * @param anew   another value asks again: a rule has changed
+ * @param anew   a changed value repeats the request: a rule was changed
  */
 export function usePlan(
   asked: Ask | null,

@@ -1,4 +1,4 @@
-/** What the pages for packing and for the milk list say, by language. */
+/** Texts of the pages for packing and for the milk list. */
 import type { Language } from '../../pacing/cues/words.ts';
 import type { Assumption } from '../../planning/bag/assumptions.ts';
 import type { BottlePlan } from '../../planning/bag/bottles.ts';
@@ -36,7 +36,7 @@ export interface PackingWords {
   expected: (thrown: string, days: string) => string;
   days: (of100: number) => string;
   underOneDay: string;
-  /** Why her limit cannot be kept. */
+  /** Why her limit cannot be met. */
   limited: Record<NonNullable<BottlePlan['limitedBy']>, (told: { onHand: string; days: string }) => string>;
   ruleOfThumb: (range: string) => string;
   whyThis: (thrown: string, days: string) => string;

@@ -1,4 +1,4 @@
-/** Requests of the page to its own server. */
+/** Requests from the page to its own server. */
 import { useEffect, useState } from 'preact/hooks';
 import type { LiveCommand } from '../../feed/live/live-view.ts';
 import type { ErrorAnswer } from '../../server/answers.ts';
@@ -43,7 +43,7 @@ const withBody = (body: unknown): RequestInit => ({
   body: JSON.stringify(body),
 });
 
-/** The server's answers have the types that its routes name. */
+/** The server's answers have the types given in its routes. */
 const read = <T>(response: Response): Promise<T> => response.json();
 
 export const getJson = <T>(address: string, signal?: AbortSignal): Promise<Asked<T>> =>
@@ -53,13 +53,13 @@ export const getJson = <T>(address: string, signal?: AbortSignal): Promise<Asked
 export const postJson = <T>(address: string, body: unknown = {}, signal?: AbortSignal): Promise<Asked<T>> =>
   asked<T>(address, { ...withBody(body), ...(signal && { signal }) }, read);
 
-/** @returns null when it was done, else why not; code `UNREACHED` when Ebbline could not be reached. */
+/** @returns null when it was done, else the reason; code `UNREACHED` if the server could not be reached */
 export async function send(command: LiveCommand): Promise<Refused | null> {
   const posted = await asked('/live/commands', withBody(command), async () => null);
   return 'error' in posted ? posted.error : null;
 }
 
-/** Asks once for each address. */
+/** Requests each address once. */
 export function useAnswer<T>(address: string, read: (response: Response) => Promise<T>): Answer<T> {
   const [answer, setAnswer] = useState<Answer<T>>({ state: 'asking' });
   useEffect(() => {

@@ -1,4 +1,4 @@
-/** Asks the device not to go to sleep during a feed. A wish: nothing rests on it, and many devices refuse. */
+/** Asks the device to keep the screen on during a feed. Many devices refuse, and nothing depends on it. */
 import { useEffect } from 'preact/hooks';
 
 export function useAwake(wanted: boolean): void {

@@ -15,7 +15,7 @@ export function bornText(birthDay: string, language: Language): string {
   );
 }
 
-/** A baby's name; namesakes are told apart. */
+/** A baby's name; babies of the same name are distinguished. */
 export function babyText(baby: NamedBaby, all: readonly NamedBaby[], language: Language): string {
   const inWords = (one: NamedBaby): NamedBaby => ({
     ...one,

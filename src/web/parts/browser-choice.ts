@@ -1,7 +1,7 @@
-/** Choices of this browser (unit, language), kept in its own storage. */
+/** Choices of this browser (unit, language), stored in its local storage. */
 import { useState } from 'preact/hooks';
 
-/** A storage may be full or forbidden; the choice then lasts as long as the page. */
+/** Local storage may be full or forbidden; the choice then lasts until the page is closed. */
 function read(key: string): string | null {
   try {
     return localStorage.getItem(key);
@@ -16,7 +16,7 @@ function write(key: string, value: string): void {
   } catch {}
 }
 
-/** @returns the kept value, or `otherwise` when there is none or it is not one of `choices`; and how to change it. */
+/** @returns the stored value, or `otherwise` if there is none or it is not one of `choices`; and a function to change it */
 export function useBrowserChoice<T extends string>(
   key: string,
   choices: readonly T[],

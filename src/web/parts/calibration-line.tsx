@@ -1,4 +1,4 @@
-/** One plain line when the sleeve's calibration has become doubtful; in a feed a shorter one. */
+/** One line when the sleeve's calibration is in doubt; a shorter one during a feed. */
 import type { CalibrationDoubt, LiveView } from '../../feed/live/live-view.ts';
 import type { Language } from '../../pacing/cues/words.ts';
 import { useChoices } from './choices.tsx';
@@ -28,7 +28,7 @@ const LINES: Record<Language, Record<CalibrationDoubt, string>> = {
   },
 };
 
-/** With the bottle in hand there is nothing to mend. */
+/** During a feed nothing can be repaired. */
 const IN_A_FEED: Record<Language, Partial<Record<CalibrationDoubt, string>>> = {
   en: {
     'zero-far': 'The sleeve’s zero has moved: its cues may be wrong. Go by baby.',

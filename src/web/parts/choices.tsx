@@ -1,4 +1,4 @@
-/** Language and volume unit: chosen once, known everywhere on the page. */
+/** Language and volume unit: chosen once, used by all pages. */
 import { type ComponentChildren, createContext } from 'preact';
 import { useContext, useEffect } from 'preact/hooks';
 import { flOzFromMl, type VolumeUnit, volumeText } from '../../base/units.ts';
@@ -44,7 +44,7 @@ export function ChoicesAround({ children }: { children: ComponentChildren }) {
     setUnit,
     texts: TEXTS[language],
     words: WORDS[language],
-    // Below an eighth of an ounce no quarter is near: the millilitres alone.
+    // Below an eighth of an ounce no quarter ounce is close, so only milliliters are shown.
     volume: (ml) => (flOzFromMl(ml) < 1 / 8 ? `${Math.round(ml)} mL` : volumeText(ml, unit)),
   };
   return <ChoicesContext.Provider value={choices}>{children}</ChoicesContext.Provider>;

@@ -1,4 +1,4 @@
-/** A quiet clock: whole minutes since the first suck. It aims at nothing; while the sleeve is not heard it is gone. */
+/** Whole minutes since the first suck. Without a goal; hidden while no data comes from the sleeve. */
 import type { Guard } from '../live/guard.ts';
 import { useChoices } from './choices.tsx';
 

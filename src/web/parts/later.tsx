@@ -1,4 +1,4 @@
-/** Pages that are fetched when they are first opened, so that the live page is there at once. */
+/** Pages that are fetched when first opened, so that the live page loads at once. */
 import type { ComponentType } from 'preact';
 import { useEffect, useState } from 'preact/hooks';
 import type { Guard } from '../live/guard.ts';
@@ -8,10 +8,10 @@ import type { Route } from './route.ts';
 import { styled } from './style-sheet.ts';
 
 /**
- * @param page       the page that stands as the current one meanwhile
- * @param fetchPage  an `import()` of the page's file, giving its component
+ * @param page       name of the page, marked as the current one while it loads
+ * @param fetchPage  an `import()` of the page's file that gives its component
  * @param style      name of the folder in src/web whose own style sheet it needs (`feeds` for feeds/feeds.css)
- * @returns a component that shows a calm line until the page is here. A running feed's cue is shown above it all the while.
+ * @returns a component that shows a line of text until the page is loaded. A running feed's cue is shown above it all the time.
  */
 export function later<P extends { guard: Guard }>(
   page: Route['page'],
@@ -35,7 +35,7 @@ export function later<P extends { guard: Guard }>(
     if (Page) return <Page {...props} />;
     return (
       <ReadingPage title={texts.live.oneMoment} page={page} guard={props.guard}>
-        {/* Not `RefusedNotice`, which brings all that the server can refuse into the feed's first screen. */}
+        {/* Not `RefusedNotice`: it would load the texts of all refusals with the first screen. */}
         {state === 'away' && (
           <p class="refused" role="alert">
             <strong>{texts.refused.unreached}</strong> {texts.refused.unreachedRemedy}

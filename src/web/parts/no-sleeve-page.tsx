@@ -1,4 +1,4 @@
-/** Where no sleeve is attached: that it is so, and the ways to all that is kept. */
+/** Says that no sleeve is attached, and links to all stored data. */
 import type { Language } from '../../pacing/cues/words.ts';
 import type { Guard } from '../live/guard.ts';
 import { useChoices } from './choices.tsx';

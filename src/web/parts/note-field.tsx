@@ -1,4 +1,4 @@
-/** A note in one's own words. */
+/** A field for free text. */
 export interface NoteFieldProps {
   label: string;
   hint: string;

@@ -1,4 +1,4 @@
-/** A row of which one is chosen, as radio buttons that look like tabs of paper. */
+/** A row of choices of which one is chosen: radio buttons that look like tabs. */
 export interface OneOfProps<T extends string> {
   name: string;
   label: string;
@@ -28,7 +28,7 @@ export function OneOf<T extends string>({ name, label, choices, value, onChoose 
   );
 }
 
-/** The choices of a row, in order, with their texts. */
+/** The choices of a row in order, with their texts. */
 export const choicesOf = <const T extends string>(
   values: readonly T[],
   texts: Readonly<Record<NoInfer<T>, string>>,

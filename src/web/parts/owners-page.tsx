@@ -1,4 +1,4 @@
-/** In place of a page on which all is done by whoever keeps the sleeve, on a device that was let in to watch or to help. */
+/** Shown to a device that may only watch or help, in place of a page whose actions only the owner may do. */
 import type { Language } from '../../pacing/cues/words.ts';
 import type { Guard } from '../live/guard.ts';
 import { useChoices } from './choices.tsx';

@@ -1,40 +1,33 @@
-/** The frame of every page that is read rather than glanced at: heading, body, cautions, ways on. */
+/** The frame of every page for reading: heading, body, cautions, links. */
 import type { ComponentChildren } from 'preact';
 import { useEffect, useState } from 'preact/hooks';
 import type { Guard } from '../live/guard.ts';
 import { StressSigns } from '../live/sheets.tsx';
 import { isCue, readingTone } from '../live/tone.ts';
 import { useChoices } from './choices.tsx';
+import { useMore } from './more.tsx';
 import { useMay } from './right.tsx';
 import { addressOf, type Route } from './route.ts';
-import { Sheet } from './sheet.tsx';
 import { styled } from './style-sheet.ts';
 import { useIsDark, useTone } from './tone.ts';
-import { LanguageChoice, PageLinks, UnitChoice } from './ways.tsx';
 
 export interface ReadingPageProps {
   title: string;
   page: Route['page'];
   guard: Guard;
-  /** For what stands side by side on a large screen. */
+  /** For pages with columns on a large screen. */
   wide?: boolean;
   children: ComponentChildren;
 }
 
 export function ReadingPage({ title, page, guard, wide = false, children }: ReadingPageProps) {
   const { texts, words } = useChoices();
-  const [more, setMore] = useState(false);
-  // The page itself may stay while its address changes.
-  useEffect(() => {
-    const close = () => setMore(false);
-    addEventListener('hashchange', close);
-    return () => removeEventListener('hashchange', close);
-  }, []);
+  const openMore = useMore();
   useTone(readingTone(guard.view?.dimmed ?? false, useIsDark()));
   useEffect(() => {
     document.title = `${title} · Ebbline`;
   }, [title]);
-  // The feed's first screen does not wait for it, and keeps the device's own letters.
+  // The first screen of a feed does not wait for the typeface and uses the device's own.
   useEffect(() => {
     styled('type').catch(() => {});
   }, []);
@@ -60,26 +53,15 @@ export function ReadingPage({ title, page, guard, wide = false, children }: Read
             {text}
           </a>
         ))}
-        <button
-          type="button"
-          aria-label={`${texts.touch.more}: ${texts.go.navigation}`}
-          onClick={() => setMore(true)}
-        >
+        <button type="button" aria-label={`${texts.touch.more}: ${texts.go.navigation}`} onClick={openMore}>
           {texts.touch.more}
         </button>
       </nav>
-      {more && (
-        <Sheet title={texts.touch.more} onClose={() => setMore(false)}>
-          <PageLinks />
-          <LanguageChoice />
-          <UnitChoice />
-        </Sheet>
-      )}
     </div>
   );
 }
 
-/** During a feed every other page carries what the live page says, the way back, and the card of stress signs. */
+/** During a feed every other page shows the live page's message, the way back, and the card of stress signs. */
 function FeedMeanwhile({ guard }: { guard: Guard }) {
   const { texts, words } = useChoices();
   const [signs, setSigns] = useState(false);

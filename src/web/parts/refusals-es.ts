@@ -1,6 +1,6 @@
 /**
- * What the server refuses, in Spanish: what is wrong, and what to do. In English the server's own words stand. Names and numbers that
- * those words hold are left out here: the field at fault is marked.
+ * The server's refusals in Spanish: what is wrong, and what to do. In English the server's own text is shown. Names and numbers in that
+ * text are left out here; the field that is wrong is marked.
  */
 export const REFUSALS_ES: Readonly<Record<string, readonly [what: string, remedy: string]>> = {
   'packing-entry': ['Ese dato no puede ser.', 'Corríjalo.'],

@@ -1,4 +1,4 @@
-/** A refusal of the server in the page's language. */
+/** A refusal by the server in the page's language. */
 import type { Language } from '../../pacing/cues/words.ts';
 import { TROUBLES_ES } from '../live/troubles.ts';
 import type { Texts } from '../words/texts.ts';

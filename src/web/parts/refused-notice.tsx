@@ -2,7 +2,7 @@ import type { Refused } from './ask.ts';
 import { useChoices } from './choices.tsx';
 import { refusalText } from './refusals.ts';
 
-/** Why something could not be had or done, and what to do, in the page's language. */
+/** Why something could not be loaded or done, and what to do, in the page's language. */
 export function RefusedNotice({ error, lead }: { error: Refused; lead?: string }) {
   const { language, texts } = useChoices();
   const [what, remedy] = refusalText(error, language, texts);

@@ -1,4 +1,4 @@
-/** What this device may do here: a page offers nothing that it would be refused. The server alone decides; this only asks. */
+/** What this device may do, so that a page offers nothing that would be refused. The server decides; this only asks it. */
 import { type ComponentChildren, createContext } from 'preact';
 import { useContext, useEffect, useState } from 'preact/hooks';
 import type { RightAnswer } from '../../server/answers.ts';
@@ -10,7 +10,7 @@ export type Right = RightAnswer['right'];
 const RANK: Record<Right, number> = { watch: 0, help: 1, owner: 2, all: 3 };
 const AGAIN_MS = 2000;
 
-/** @param right  null while it is not known: then nothing is offered yet */
+/** @param right  null while unknown: then nothing is offered yet */
 export const allows = (right: Right | null, needed: Right): boolean =>
   right !== null && RANK[right] >= RANK[needed];
 
@@ -34,7 +34,7 @@ export function RightAround({ children }: { children: ComponentChildren }) {
 
 export const useRight = (): Right | null => useContext(RightContext);
 
-/** @returns whether this device may do what needs that right */
+/** @returns a function that tells whether this device may do what needs the given right */
 export function useMay(): (needed: Right) => boolean {
   const right = useRight();
   return (needed) => allows(right, needed);

@@ -1,4 +1,4 @@
-/** Where the page is, in the part of the address after #. */
+/** Which page is open: the part of the address after #. */
 import { useEffect, useState } from 'preact/hooks';
 
 export type Route =
@@ -22,7 +22,7 @@ export type Route =
   | { page: 'studies' }
   | { page: 'study'; code: string };
 
-/** @returns the page that `hash` names; anything unknown is the live page, where a caregiver belongs. */
+/** @returns the page for `hash`; for an unknown one the live page, which a caregiver needs */
 export function routeOf(hash: string): Route {
   const [page, id, other] = hash.replace(/^#\/?/, '').split('/');
   if (page === 'packing' || page === 'milk' || page === 'kept') return { page };

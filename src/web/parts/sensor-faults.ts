@@ -1,4 +1,4 @@
-/** What of the sleeve did not fit in a feed, in words for whoever holds the bottle. */
+/** Sensor faults found in a feed, in words for whoever holds the bottle. */
 import type { Language } from '../../pacing/cues/words.ts';
 import type { SensorFault } from '../../sensing/moment.ts';
 

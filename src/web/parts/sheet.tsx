@@ -1,4 +1,4 @@
-/** A sheet that slides over the page from below, within the thumb's reach. Escape and a touch beside it close it. */
+/** A panel that slides over the page from below, within reach of the thumb. Escape and a touch beside it close it. */
 import type { ComponentChildren } from 'preact';
 import { useEffect, useId, useRef } from 'preact/hooks';
 import { useChoices } from './choices.tsx';
@@ -8,7 +8,7 @@ export interface SheetProps {
   onClose: () => void;
   /** Covers the whole page instead of its lower part. */
   whole?: boolean;
-  /** What the closing button says; "Close" by default. */
+  /** Text of the closing button; default "Close". */
   closeText?: string;
   children: ComponentChildren;
 }

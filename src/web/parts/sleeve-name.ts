@@ -6,6 +6,6 @@ const ES: Readonly<Record<string, string>> = {
   'no sleeve': 'ninguna funda',
 };
 
-/** How a sleeve is reached, for people. @param label as its link says; the name of a port stays as it is */
+/** How a sleeve is reached, for people. @param label as its link reports it; the name of a port is not translated */
 export const sleeveName = (label: string, language: Language): string =>
   language === 'es' ? (ES[label] ?? label) : label;

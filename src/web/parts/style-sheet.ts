@@ -1,6 +1,6 @@
-/** Style sheets that the first screen does not wait for. */
+/** Style sheets that are not needed for the first screen. */
 
-/** Resolves once the style sheet is laid on, so that a page is never seen bare. */
+/** Resolves once the style sheet is applied, so that a page is never shown without it. */
 export function styled(name: string): Promise<unknown> {
   const href = `/parts/${name}.css`;
   if (document.querySelector(`link[href="${href}"]`)) return Promise.resolve();

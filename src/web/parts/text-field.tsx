@@ -1,7 +1,7 @@
 import type { Refused } from './ask.ts';
 import { RefusedNotice } from './refused-notice.tsx';
 
-/** One line of text, a day or a time of day. */
+/** A line of text, a day or a time of day. */
 export interface TextFieldProps {
   id: string;
   label: string;
@@ -28,7 +28,7 @@ export function TextField({
       <label for={id}>{label}</label>
       <input
         id={id}
-        // The types of the elements know no input that is one of several.
+        // The element types do not accept an input whose type is a union.
         {...({ type } as { type: 'text' })}
         autocomplete="off"
         value={text}

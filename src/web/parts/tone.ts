@@ -1,10 +1,10 @@
-/** Lays the whole document on one of the three grounds. */
+/** Sets the color scheme of the whole document. */
 import { useEffect, useState } from 'preact/hooks';
 import { isNightHour, type Tone } from '../live/tone.ts';
 
 const DARK = '(prefers-color-scheme: dark)';
 
-/** It is night by this device's clock, or the device asks for dark. Pages are drawn anew with every view, so the hour is never old. */
+/** It is night by this device's clock, or the device asks for dark. Pages render with every view, so the hour is up to date. */
 export function useIsDark(): boolean {
   return usePrefersDark() || isNightHour(new Date().getHours());
 }

@@ -1,4 +1,4 @@
-/** Ways to the other pages, and the two choices that hold for all of them. */
+/** Links to the other pages, and the choice of language and unit for all of them. */
 import { useId } from 'preact/hooks';
 import { LANGUAGES } from '../../pacing/cues/words.ts';
 import { TEXTS } from '../words/texts.ts';

@@ -1,4 +1,4 @@
-/** Feeds of which it is not certain whose they are: asked on the pages that leave them out, answered by one touch. */
+/** Feeds whose baby is not certain: asked on the pages that leave them out, answered by one touch. */
 import { useState } from 'preact/hooks';
 import type { OpenFeeds } from '../../app/review/review-answers.ts';
 import { keyOf } from '../../base/babies.ts';
@@ -56,7 +56,7 @@ function Whose({ feeds }: { feeds: OpenFeeds }) {
   const { key, name, count, isFromElsewhere, choices } = feeds;
   const say = async (baby: string | null) => {
     const error = await sent({ feeds: key, baby });
-    // What is on the page was told without these feeds.
+    // The page was made without these feeds.
     if (error === null) location.reload();
     else setRefused(error);
   };

@@ -1,6 +1,6 @@
-/** Where the bottle is drawn in a practice feed, so that all of it is seen however it is held. Pure; pixels of the drawing. */
+/** Where the bottle is drawn in a practice feed, so that it is always inside the drawing. Pure; px of the drawing. */
 
-/** The drawing: a face at its left, room for the bottle above and below. */
+/** The drawing: a face on the left, room for the bottle above and below. */
 export const HOLD_VIEW = { left: 0, top: -20, width: 360, height: 340 } as const;
 
 /** The nipple's tip: at the mouth, or beside the face. */

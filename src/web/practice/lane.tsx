@@ -1,4 +1,4 @@
-/** One of the two feeds: how the bottle is held, what is said, the line. */
+/** One of the two feeds: how the bottle is held, the message, the pace line. */
 import type { PracticeFeed } from '../../app/practice/practice-answers.ts';
 import { Bottle } from '../drawings/bottle.tsx';
 import { PaceLine } from '../live/pace-line.tsx';

@@ -1,4 +1,4 @@
-/** Where a practice feed stands at a moment. Pure. */
+/** The state of a practice feed at a moment. Pure. */
 
 import type { PracticeFeed } from '../../app/practice/practice-answers.ts';
 import type { Showing } from '../../feed/live/live-view.ts';
@@ -9,7 +9,7 @@ export interface PracticeNow {
   tiltDeg: number;
   teatIn: boolean;
   showing: Showing;
-  /** Cues that began so far; hints are not counted. */
+  /** Cues so far, without hints. */
   cues: number;
   /** Whole minutes since the first suck, from 1. */
   minute: number;
@@ -18,7 +18,7 @@ export interface PracticeNow {
 
 export const lengthSec = (feed: PracticeFeed): number => feed.ahead.length * feed.rowSec;
 
-/** @param atSec  since the first suck; past the end the feed stays as it ended */
+/** @param atSec  since the first suck; after the end the feed stays as it ended */
 export function practiceAt(feed: PracticeFeed, atSec: number): PracticeNow {
   const endSec = lengthSec(feed);
   const sec = Math.max(0, Math.min(atSec, endSec));

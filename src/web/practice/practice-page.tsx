@@ -14,7 +14,7 @@ import { OwnTechnique } from './technique.tsx';
 
 const SPEEDS = ['10', '30'] as const;
 const BABIES = 9;
-/** A picture this often is even enough, and slow enough for any device. */
+/** Time between pictures: smooth enough, and slow enough for any device. */
 const PICTURE_MS = 100;
 
 export function PracticePage({ guard }: { guard: Guard }) {

@@ -1,4 +1,4 @@
-/** Texts of the practice page. Slower and longer is what is known of a paced feed; nothing more is said. */
+/** Texts of the practice page. It is known of paced feeds only that they are slower and longer, so the texts claim nothing more. */
 import type { Language } from '../../pacing/cues/words.ts';
 
 export interface PracticeWords {

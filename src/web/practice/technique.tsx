@@ -1,4 +1,4 @@
-/** How a feed was given, in a few kind lines. */
+/** How a feed was given, in a few friendly lines. */
 import type { TechniqueLines } from '../../app/practice/practice-answers.ts';
 import { useJson } from '../parts/ask.ts';
 import { useChoices } from '../parts/choices.tsx';
@@ -16,7 +16,7 @@ export function Technique({ lines }: { lines: TechniqueLines }) {
   );
 }
 
-/** Of the practice run that has just ended. */
+/** For the practice feed that has just ended. */
 export function OwnTechnique({ feedId }: { feedId: string }) {
   const { language } = useChoices();
   const answer = useJson<TechniqueLines>(`/practice/technique/${encodeURIComponent(feedId)}`);

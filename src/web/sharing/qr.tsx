@@ -1,9 +1,9 @@
 import { encode } from 'uqr';
 
-/** Light around the code, modules (ISO/IEC 18004 asks for 4; from memory). */
+/** Width of the light border around the code, modules (ISO/IEC 18004 asks for 4; from memory). */
 const QUIET = 4;
 
-/** A QR code, dark on light in every tone: many cameras read no other. */
+/** A QR code, dark on light in every color scheme, since many cameras read no other. */
 export function Qr({ text, name }: { text: string; name: string }) {
   const { data, size } = encode(text, { border: 0, ecc: 'M' });
   const dark = data.flatMap((row, y) => row.map((on, x) => (on ? `M${x},${y}h1v1h-1z` : ''))).join('');

@@ -1,4 +1,4 @@
-/** On the computer that runs Ebbline: lets devices of the home network in, and puts them out. */
+/** On the computer that runs Ebbline: lets devices of the home network in, and removes them. */
 import { useEffect, useState } from 'preact/hooks';
 import type { SharingAnswer } from '../../server/answers.ts';
 import type { Right } from '../../server/rights.ts';
@@ -12,7 +12,7 @@ import { Qr } from './qr.tsx';
 import { SHARING_WORDS } from './sharing-words.ts';
 
 const RIGHTS: readonly Right[] = ['watch', 'help', 'owner'];
-/** A device that was let in shows up this soon. */
+/** How often the list of devices is refreshed. */
 const LOOK_MS = 1000;
 type Order = { do: 'invite'; right: Right } | { do: 'withdraw'; device?: number };
 

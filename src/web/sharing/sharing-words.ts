@@ -7,9 +7,9 @@ export interface SharingWords {
   intro: string;
   off: string;
   notHere: string;
-  /** Over the buttons that make a code, one for each right. */
+  /** Heading of the buttons that make a code, one for each right. */
   make: string;
-  /** Who it is that may do it, at the start of a sentence. */
+  /** Who may do it, at the start of a sentence. */
   thatOne: string;
   /** What a device may do. */
   rights: Record<Right, string>;

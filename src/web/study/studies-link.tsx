@@ -1,4 +1,4 @@
-/** The way to the studies, where there are any and this device may see them. */
+/** Link to the studies, if there are any and this device may see them. */
 import type { StudyList } from '../../app/study/page/study-answers.ts';
 import { useJson } from '../parts/ask.ts';
 import { useChoices } from '../parts/choices.tsx';

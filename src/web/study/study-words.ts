@@ -8,6 +8,8 @@ export interface StudyWords {
   title: string;
   link: string;
   none: string;
+  /** In a house with many, to a researcher. */
+  noneShared: string;
   /** Studies that are set aside. */
   unreadable: Record<StudySetAside['why'], (code: string) => string>;
   open: string;
@@ -19,6 +21,7 @@ export interface StudyWords {
   computedBy: (run: string, version: string) => string;
   sessions: string;
   noSessions: string;
+  notShared: (count: number) => string;
   heads: readonly [string, string, string, string, string, string, string];
   setAside: Record<SetAside, string>;
   balance: string;
@@ -36,6 +39,7 @@ export const STUDY_WORDS: Record<Language, StudyWords> = {
     title: 'Studies',
     link: 'Studies on this computer',
     none: 'No study has been begun on this computer. “ebbline study new” begins one.',
+    noneShared: 'There is no study here yet.',
     unreadable: {
       newer: (code) =>
         `Study ${code} cannot be read by this version: open it with the version that made it, or a newer one.`,
@@ -53,6 +57,10 @@ export const STUDY_WORDS: Record<Language, StudyWords> = {
     computedBy: (run, version) => `Numbers are of recomputation ${run}, by version ${version}.`,
     sessions: 'Sessions',
     noSessions: 'No feed belongs to this study yet.',
+    notShared: (count) =>
+      count === 1
+        ? 'One session is not shown: its family’s consent is missing or has ended.'
+        : `${count} sessions are not shown: their families’ consent is missing or has ended.`,
     heads: ['Session', 'Participant', 'Arm', 'Minutes', 'Milk, mL', 'Good rows, %', 'Set aside'],
     setAside: {
       'feed-missing': 'feed not kept any more',
@@ -80,6 +88,7 @@ export const STUDY_WORDS: Record<Language, StudyWords> = {
     title: 'Estudios',
     link: 'Estudios en esta computadora',
     none: 'En esta computadora no hay ningún estudio. Con «ebbline study new» se empieza uno.',
+    noneShared: 'Aquí todavía no hay ningún estudio.',
     unreadable: {
       newer: (code) =>
         `Esta versión no puede leer el estudio ${code}: ábralo con la versión que lo hizo, o con una más nueva.`,
@@ -97,6 +106,10 @@ export const STUDY_WORDS: Record<Language, StudyWords> = {
     computedBy: (run, version) => `Las cifras son del cálculo ${run}, con la versión ${version}.`,
     sessions: 'Sesiones',
     noSessions: 'Todavía no hay tomas en este estudio.',
+    notShared: (count) =>
+      count === 1
+        ? 'Una sesión no se muestra: falta el consentimiento de la familia, o terminó.'
+        : `${count} sesiones no se muestran: falta el consentimiento de las familias, o terminó.`,
     heads: ['Sesión', 'Participante', 'Grupo', 'Minutos', 'Leche, mL', 'Filas buenas, %', 'Apartada'],
     setAside: {
       'feed-missing': 'la toma ya no se guarda',

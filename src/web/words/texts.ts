@@ -1,4 +1,4 @@
-/** The page's own texts, by language. Words for cues and states, the card of stress signs and the caution live in src/pacing/cues/words.ts. */
+/** The page's own texts, by language. Texts for cues and states, the card of stress signs and the caution are in src/pacing/cues/words.ts. */
 
 import type { LinkCause } from '../../feed/live/live-view.ts';
 import type { MilkKind } from '../../feed/record/feed.ts';
@@ -8,7 +8,7 @@ import { TEXTS_EN } from './texts-en.ts';
 import { TEXTS_ES } from './texts-es.ts';
 
 export interface Texts {
-  /** Name of the language, in itself. */
+  /** Name of the language in that language. */
   languageName: string;
   live: {
     title: string;
@@ -16,12 +16,12 @@ export interface Texts {
     practice: string;
     oneMoment: string;
     silent: string;
-    /** What is the matter and what to do, when the estimate cannot be acted on. */
+    /** What is wrong and what to do, when the estimate is too poor for cues. */
     reasons: Record<QualityReason, string>;
-    /** Why there is no guidance, and what to do; `say` where it is not the silence of the sleeve. */
+    /** Why there is no guidance, and what to do; `say` if the cause is not the sleeve's silence. */
     causes: Record<LinkCause, { say?: string; more: string }>;
     ended: { glance: string; say: string; seeFeed: string; seePractice: string };
-    /** A feed that is over, while the disk takes nothing. */
+    /** For a feed that has ended while the disk cannot be written. */
     unkept: string;
     discarded: { glance: string; say: string };
     standFirst: string;
@@ -30,7 +30,7 @@ export interface Texts {
     paceStart: string;
     paceMark: string;
     backToFeed: string;
-    /** Name of the clock, and what it shows. */
+    /** Name of the clock, and its value. */
     sinceStart: string;
     clock: (wholeMinutes: number) => string;
   };

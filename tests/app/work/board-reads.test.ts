@@ -28,6 +28,9 @@ it('a board understands what a worker says', () => {
     {
       showing: 'no-guidance',
       feedState: 'none',
+      cause: 'sleeve-unknown',
     },
   );
+  const away = unguidedState(OF, { code: 'store-not-open', text: 'No.' });
+  expect(read(encodeSleeveMessage(away))).toMatchObject({ feedState: 'none', cause: 'not-guided' });
 });

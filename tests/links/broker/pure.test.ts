@@ -321,6 +321,23 @@ describe('whose a sleeve is', () => {
     expect(hearOther(claim, mine, other(says, stream), retained)).toEqual({ claim: then, sayHere });
   });
 
+  it('stays with who has had it for long: a newcomer that was not told in time gives way', () => {
+    const here = (stream: string, isNew: boolean) => ({ stream, run: stream, says: 'here' as const, isNew });
+    const judged = (own: ReturnType<typeof here>, other: ReturnType<typeof here>) =>
+      hearOther('held', own, other, false).claim;
+    for (const [long, late] of [
+      ['a', 'b'],
+      ['b', 'a'],
+    ] as const) {
+      expect(judged(here(long, false), here(late, true))).toBe('held');
+      expect(judged(here(late, true), here(long, false))).toBe('given-way');
+    }
+    expect([judged(here('a', true), here('b', true)), judged(here('b', true), here('a', true))]).toEqual([
+      'held',
+      'given-way',
+    ]);
+  });
+
   it('is never two relays’ at once after they heard each other, nor nobody’s', () => {
     const low = hearOther('held', { stream: 'a', run: '1' }, { stream: 'b', run: '2', says: 'here' }, false);
     const high = hearOther('held', { stream: 'b', run: '2' }, { stream: 'a', run: '1', says: 'here' }, false);

@@ -49,6 +49,8 @@ export interface StudyAnswer extends ListedStudy {
   computedBy: { run: string; softwareVersion: string } | null;
   hasCurves: boolean;
   sessions: number;
+  /** Sessions that are not told of here, since their families do not let them be; 0 at home. */
+  notShared: number;
   list: StudySession[];
   balance: StratumBalance[];
   /** Largest difference in number between two arms of a stratum; null without allocation. */

@@ -9,6 +9,7 @@ import { armNames, isBlinded, isClosed } from '../blinding.ts';
 import { WITHDRAWN } from '../export/privacy.ts';
 import { type Run, readBriefs, readDone, runsIn } from '../recompute/runs.ts';
 import { StudyFolder } from '../study-folder.ts';
+import type { Session } from '../study-records.ts';
 import type {
   ListedStudy,
   StratumBalance,
@@ -25,8 +26,13 @@ const NO_CLOCK = {
   },
 };
 
-/** @param studies files of all studies */
-export function studyService(studies: SideFiles): StudyService {
+const ALL = (): boolean => true;
+
+/**
+ * @param studies files of all studies
+ * @param isShared whether a feed may be told of
+ */
+export function studyService(studies: SideFiles, isShared: (feedId: string) => boolean = ALL): StudyService {
   const opened = (code: string): StudyFolder => StudyFolder.open(studies, code, NO_CLOCK);
   return {
     studies() {
@@ -39,10 +45,10 @@ export function studyService(studies: SideFiles): StudyService {
         })),
       };
     },
-    study: (code) => answerOf(opened(code)),
+    study: (code) => answerOf(opened(code), isShared),
     curves(code, { widthPx, ...asked }) {
       const study = opened(code);
-      const curves = curvesByArm(briefsOf(study, lastRun(study)));
+      const curves = curvesByArm(briefsOf(study, lastRun(study), isShared));
       const { title } = study.protocol;
       return groupGraphSvg(curves, PUBLISHED_CURVES, {
         title,
@@ -68,41 +74,53 @@ const listed = (study: StudyFolder): ListedStudy => ({
 const lastRun = (study: StudyFolder): Run | null =>
   runsIn(study.recomputed).findLast(({ isDone }) => isDone) ?? null;
 
-/** Leaves out sessions bound since then, and those of participants who withdrew. */
-function briefsOf(study: StudyFolder, run: Run | null): SessionBrief[] {
+/** Sessions that were bound since, or whose participant withdrew, are not among them. */
+function briefsOf(
+  study: StudyFolder,
+  run: Run | null,
+  isShared: (feedId: string) => boolean,
+): SessionBrief[] {
   if (run === null) return [];
   const nameOf = armNames(study);
-  const arms = new Map(study.sessions().map(({ session, arm }) => [session, nameOf(arm)]));
+  const shared = study.sessions().filter(({ feed }) => isShared(feed));
+  const arms = new Map(shared.map(({ session, arm }) => [session, nameOf(arm)]));
   return readBriefs(run).flatMap((brief) => {
     const arm = arms.get(brief.session);
     return arm === undefined ? [] : [{ ...brief, arm }];
   });
 }
 
-function answerOf(study: StudyFolder): StudyAnswer {
+function answerOf(study: StudyFolder, isShared: (feedId: string) => boolean): StudyAnswer {
   const { arms, allocation } = study.protocol;
   const run = lastRun(study);
-  const briefs = briefsOf(study, run);
+  const briefs = briefsOf(study, run, isShared);
+  const shared = study.sessions().filter(({ feed }) => isShared(feed));
   return {
     ...listed(study),
     isBlinded: isBlinded(study),
     withholds: arms.some(({ cues }) => cues === 'logged'),
     computedBy: run && { run: run.name, softwareVersion: run.softwareVersion },
     hasCurves: briefs.length > 0,
-    list: sessionsOf(study, run, briefs),
+    notShared: study.sessions().length - shared.length,
+    list: sessionsOf(study, shared, run, briefs),
     balance: balanceOf(study),
     furthestApart:
       allocation?.unit === 'feed' ? null : allocation && Math.max(...allocation.blockSizes) / arms.length,
   };
 }
 
-function sessionsOf(study: StudyFolder, run: Run | null, briefs: readonly SessionBrief[]): StudySession[] {
+function sessionsOf(
+  study: StudyFolder,
+  shared: readonly Session[],
+  run: Run | null,
+  briefs: readonly SessionBrief[],
+): StudySession[] {
   const nameOf = armNames(study);
   const known = new Map(briefs.map((brief) => [brief.session, brief]));
   const aside = new Map(
     (run === null ? [] : readDone(run).setAside).map(({ session, why }) => [session, why]),
   );
-  return study.sessions().map(({ session, participant, arm }) => {
+  return shared.map(({ session, participant, arm }) => {
     const brief = known.get(session);
     return {
       session,
