@@ -52,7 +52,7 @@ const PARTS = [
 function program(): option.Verb {
   const ebbline = new option.Verb('ebbline')
     .description(ABOUT)
-    .version(SOFTWARE_VERSION, '--version', 'say the version of this program')
+    .version(SOFTWARE_VERSION, '--version', 'print the version of this program')
     .showHelpAfterError('Run the command with --help to see how it is used.')
     .addHelpText('after', FIRST_STEPS)
     .exitOverride();
@@ -92,7 +92,7 @@ const pathOf = (command: Command): string =>
 function addDays(ebbline: option.Verb): void {
   ebbline
     .command('day')
-    .description('Tell a day: milk from bottles, feeds of all kinds; or write it as a page to hand on.')
+    .description('Show a day: milk from bottles, feeds of all kinds; or write it as a page to hand on.')
     .with(option.day('today'), option.baby)
     .option('--out <file>', 'page to write, ending in .html')
     .with(option.force)
@@ -102,7 +102,7 @@ function addDays(ebbline: option.Verb): void {
     .action(async (options) => (await import('./days.ts')).dayCommand(options));
   ebbline
     .command('week')
-    .description('Tell seven days up to a day, and the seven before.')
+    .description('Show seven days up to a day, and the seven before.')
     .with(option.day('today'), option.baby, option.language, option.unit, option.json, option.simulated)
     .action(async (options) => (await import('./days.ts')).weekCommand(options));
 }
@@ -125,7 +125,7 @@ function addReplay(ebbline: option.Verb): void {
 function addCompletion(ebbline: option.Verb): void {
   ebbline
     .command('completion')
-    .description('Print what a shell needs so that Tab completes commands.')
+    .description('Print the shell script that completes commands with Tab.')
     .addArgument(new Argument('<shell>', 'which shell').choices(SHELLS))
     .action((shell: Shell) => void process.stdout.write(SCRIPTS[shell]));
   ebbline
@@ -150,7 +150,7 @@ function addHidden(ebbline: option.Verb): void {
     });
   ebbline
     .command('store-thread', { hidden: true })
-    .description('Keeps feeds for "ebbline work", which starts this by itself.')
+    .description('Stores feeds for "ebbline work", which starts this by itself.')
     .action(async () => (await import('../app/work/storing/store-thread.ts')).serveStoreThread());
   ebbline
     .command('jobs-thread', { hidden: true })

@@ -16,15 +16,13 @@ export function addWatchCommands(ebbline: option.Verb): void {
   addStart(ebbline);
   ebbline
     .command('open')
-    .description('Serve the page over what is kept, without a sleeve.')
+    .description('Serve the page for the kept feeds, without a sleeve.')
     .option(...PAGE_PORT, 4140)
     .with(share, option.simulated)
     .action(async (options) => (await import('./open.ts')).openCommand(options));
   ebbline
     .command('relay')
-    .description(
-      'Pass the sleeves on the ports of this computer on to a broker, for many sleeves in a house.',
-    )
+    .description('Send the bytes of the sleeves at this computer to a broker, for many sleeves in a house.')
     .requiredOption('--port <device...>', 'serial ports of the sleeves')
     .with(...option.broker(true))
     .action(async (options) => (await import('./relay.ts')).relayCommand(options));
@@ -47,7 +45,7 @@ function addStart(ebbline: option.Verb): void {
     )
     .option(...PAGE_PORT, 4140)
     .option('--bottle <name>', 'the bottle in the sleeve, where several were calibrated; else the last one')
-    .option('--replace-calibration', 'take a calibration that names the sleeve otherwise than before')
+    .option('--replace-calibration', 'accept a calibration with another sleeve number than before')
     .with(
       option.choice(
         '--sleeve <kind>',
@@ -58,10 +56,10 @@ function addStart(ebbline: option.Verb): void {
     .option('--scenario <name>', 'simulated sleeve: what happens in the feed (see --list-scenarios)')
     .option('--list-scenarios', 'list the simulated feeds and end')
     .option('--seed <number>', 'simulated sleeve: same seed, same feed', option.portNumber, 1)
-    .option('--speed <times>', 'simulated sleeve: so many times faster than life', option.positive, 1)
+    .option('--speed <times>', 'simulated sleeve: this many times faster than real time', option.positive, 1)
     .option('--ignore-cues', 'simulated sleeve: the caregiver does not follow the cues')
     .option('--sleeve-number <number>', 'with --broker: which of the room’s sleeves', option.sleeveNumber)
-    .option('--practice', 'with a doll and water: the same cues, kept apart from real feeds')
+    .option('--practice', 'with a doll and water: the same cues; stored apart from real feeds')
     .with(share)
     .option('--quiet', 'no line of numbers in the terminal')
     .option('--json', 'with --list-scenarios: as JSON')
@@ -72,17 +70,17 @@ function addStart(ebbline: option.Verb): void {
 function addWork(ebbline: option.Verb): void {
   ebbline
     .command('work')
-    .description('Guide the sleeves of a house behind a broker; any number of these share them.')
+    .description('Guide the sleeves of a house through a broker; several workers share the sleeves.')
     .requiredOption('--database <where>', 'where feeds are kept: a folder, or postgres://USER@HOST/NAME')
     .with(...option.databaseAccess(), option.simulated)
     .option(
       '--most-sleeves <number>',
-      'sleeves at most; others are left to other workers',
+      'most sleeves of this worker; the rest is left to other workers',
       option.wholeNumber,
       200,
     )
     .option('--health-port <number>', 'where /health and /metrics are served', option.portNumber, 4150)
-    .option('--health-address <address>', 'for whom; only this computer unless said otherwise', '127.0.0.1')
+    .option('--health-address <address>', 'address to serve it on; default: this computer only', '127.0.0.1')
     .with(...option.broker(true))
     .action(async (options) => (await import('./work.ts')).workCommand(options));
 }

@@ -10,21 +10,21 @@ export function addDataCommands(ebbline: option.Verb): void {
 function addBackup(data: option.Verb): void {
   data
     .command('backup')
-    .description('Save all that is kept, captures too, as one file; also while a feed is recorded.')
+    .description('Save all kept data, captures too, as one file; also while a feed is recorded.')
     .option('--out <file>', 'file to make (tar); without it ebbline-backup-, the day and .tar')
     .with(option.simulated)
     .action(async (options) => (await import('./backup.ts')).backupCommand(options));
   data
     .command('restore')
-    .description('Bring a backup back; what is kept now stays beside it.')
+    .description('Restore a backup; the present data stays beside it.')
     .argument('<file>', 'file made by "ebbline data backup"')
-    .option('--replace', 'put the backup in the place of what is kept now')
+    .option('--replace', 'put the backup in place of the present data')
     .with(option.simulated)
     .action(async (file, options) => (await import('./backup.ts')).restoreCommand(file, options));
   data
     .command('move')
     .description(
-      'Copy all that is kept from a folder to a database, or back, equal to the bit; after a cut give it again.',
+      'Copy all kept data from a folder to a database, or back, unchanged; run it again if it was interrupted.',
     )
     .requiredOption('--from <place>', 'data folder, or postgres://USER@HOST/NAME?site=SITE')
     .requiredOption('--to <place>', 'the same; it must be empty')
@@ -35,8 +35,12 @@ function addBackup(data: option.Verb): void {
 function addLookingAfter(data: option.Verb): void {
   data
     .command('archive')
-    .description('Put captures of old feeds away, or remove them; all else of the feeds stays.')
-    .option('--older-than <age>', 'such as 90d, 26w, 18m or 2y; without it the rule is told', option.ageDays)
+    .description('Move captures of old feeds elsewhere, or delete them; everything else of the feeds stays.')
+    .option(
+      '--older-than <age>',
+      'such as 90d, 26w, 18m or 2y; without it the present rule is shown',
+      option.ageDays,
+    )
     .option('--into <folder>', 'where they go; it must be there')
     .option('--remove', 'remove them for good')
     .option('--from-now-on', 'keep this as a rule, applied at each start')
@@ -46,15 +50,15 @@ function addLookingAfter(data: option.Verb): void {
   data
     .command('check')
     .description(
-      'Look over what is kept: database, captures, rights; lost feeds can be made anew from captures.',
+      'Check the kept data: database, captures, access rights; lost feeds can be made again from captures.',
     )
-    .option('--rebuild', 'make feeds anew from captures that have none')
+    .option('--rebuild', 'make feeds again from captures without one')
     .option('--json', 'what was found, as JSON')
     .with(option.simulated)
     .action(async (options) => (await import('./check-store.ts')).checkStoreCommand(options));
   data
     .command('time-zone')
-    .description('Say in which time zone days and times are told, or choose it.')
+    .description('Show the time zone of all days and times, or choose it.')
     .argument('[zone]', 'its IANA name, such as America/Chicago')
     .with(option.simulated)
     .action(async (zone, options) => (await import('./time-zone.ts')).timeZoneCommand(zone, options));

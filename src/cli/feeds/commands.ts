@@ -36,7 +36,7 @@ function addReading(feeds: option.Verb): void {
     .action(async (feed, options) => (await import('./graph.ts')).graphCommand(feed, options));
   feeds
     .command('again')
-    .description('Run a kept feed again as it ran, and say whether its cues come out the same.')
+    .description('Compute a kept feed again, and say whether its cues are the same.')
     .argument('<feed>', 'the feed’s name as listed by "ebbline feeds"')
     .with(option.json, option.simulated)
     .action(async (feed, options) => (await import('./again.ts')).againCommand(feed, options));
@@ -45,7 +45,7 @@ function addReading(feeds: option.Verb): void {
 function addWriting(feeds: option.Verb): void {
   feeds
     .command('add')
-    .description('Write in a feed that no sleeve measured.')
+    .description('Enter a feed that no sleeve measured.')
     .addArgument(new Argument('<kind>', 'how').choices(['breast', 'bottle', 'refused']))
     .with(option.day('today'))
     .requiredOption('--at <time>', 'when it began, HH:MM')
@@ -62,7 +62,7 @@ function addWriting(feeds: option.Verb): void {
     .action(async (kind, options) => (await import('./add.ts')).addCommand(kind, options));
   feeds
     .command('whose')
-    .description('List feeds of which it is not certain whose they are, or say whose.')
+    .description('List feeds whose baby is not certain, or say whose they are.')
     .argument('[feeds]', 'the name that they stand under, as listed')
     .option('--baby <name>', 'the baby that they are of: name or number')
     .option('--another', 'they are of a baby that is not in the list')

@@ -13,7 +13,7 @@ const load = () => import('./nipple.ts');
 export function addNippleCommands(ebbline: option.Verb): void {
   const nipple = ebbline
     .command('nipple')
-    .description('How fast a nipple runs, by water and a clock: no pack says it.');
+    .description('How fast a nipple runs, measured with water and a clock, since packages do not say it.');
   nipple
     .command('list', { isDefault: true })
     .refuseOtherVerbs()
@@ -22,9 +22,7 @@ export function addNippleCommands(ebbline: option.Verb): void {
     .action(async (options) => (await load()).listCommand(options));
   nipple
     .command('measure')
-    .description(
-      'Keep what ran out in some trials: bottle tipped, nipple down, water caught and weighed (1 g is 1 mL).',
-    )
+    .description('Enter measured trials: bottle tipped, nipple down, water caught and weighed (1 g is 1 mL).')
     .requiredOption('--name <name>', 'the nipple, in your own words')
     .option(
       '--shown <grams>',

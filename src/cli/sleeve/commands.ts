@@ -11,16 +11,16 @@ export function addSleeveCommands(ebbline: option.Verb): void {
   addAlone(sleeve);
   sleeve
     .command('calibrations')
-    .description('List the kept calibrations with what feeds have found and taught since.')
-    .option('--undo <sleeve>', 'undo the last thing that feeds have taught about the bottle of this sleeve')
+    .description('List the kept calibrations with what later feeds found and corrected.')
+    .option('--undo <sleeve>', 'undo the last correction by feeds for the bottle of this sleeve')
     .option('--bottle <name>', 'with --undo: which bottle, where there are several')
-    .option('--all', 'with --undo: everything that feeds have taught')
+    .option('--all', 'with --undo: all corrections by feeds')
     .option('--keep <file>', 'keep this calibration of a sleeve, as a walk wrote it')
     .with(option.json)
     .action(async (options) => (await import('./calibrations.ts')).calibrationsCommand(options));
   sleeve
     .command('check')
-    .description('Walk through the bring-up checklist of a built sleeve, step by step.')
+    .description('Check a newly built sleeve by the bring-up checklist, step by step.')
     .with(portNeeded)
     .option('--calibration <file>', 'its calibration; without it the kitchen check is left out')
     .option('--out <file>', 'write the page of results as HTML')
@@ -37,20 +37,22 @@ function addAlone(sleeve: option.Verb): void {
   const load = () => import('./alone.ts');
   alone
     .command('on')
-    .description('Let it: for one baby whose questions are answered, with its pace and the kept calibration.')
+    .description(
+      'Let the sleeve guide alone: for one baby whose questions are answered, with its pace and the kept calibration.',
+    )
     .with(portNeeded, option.baby)
     .option('--sound', 'soft notes as well')
     .action(async (options) => (await load()).aloneOn(options));
   alone
     .command('off')
-    .description('No longer let it.')
+    .description('Stop the sleeve from guiding alone.')
     .with(portNeeded)
     .action(async (options) => (await load()).aloneOff(options));
   alone
     .command('feeds')
-    .description('Fetch what it kept of the latest ten feeds, minute by minute.')
+    .description('Fetch the latest ten feeds that the sleeve stored, minute by minute.')
     .with(portNeeded)
-    .option('--forget', 'have the sleeve forget them once they were fetched')
+    .option('--forget', 'delete them from the sleeve once they were fetched')
     .with(option.json)
     .action(async (options) => (await load()).aloneKept(options));
 }
@@ -58,7 +60,7 @@ function addAlone(sleeve: option.Verb): void {
 function addCalibrate(sleeve: option.Verb): void {
   sleeve
     .command('calibrate')
-    .description('Walk through a calibration of sleeve and bottle; write the file and a certificate.')
+    .description('Calibrate sleeve and bottle step by step; writes the calibration file and a certificate.')
     .with(port)
     .option('--simulated', 'try the walk with a simulated sleeve')
     .option('--by-itself', 'simulated sleeve: the simulated person takes every step, nothing is asked')

@@ -36,12 +36,12 @@ function addParticipants(study: option.Verb, about: About): void {
     .description('List the studies, and how far each is.')
     .with(option.json, option.simulated)
     .action(async (options) => (await load()).listCommand(options));
-  about('enroll', 'Enroll participants by code; the arm of each is drawn then, and not before.')
+  about('enroll', 'Enroll participants by code; the arm of each is drawn at random at that moment.')
     .argument('<participant...>', 'codes of participants, such as F07; never a name')
     .option('--stratum <code>', 'stratum of the protocol', 'all')
     .with(option.simulated)
     .action(async (code, participants, options) => (await load()).enrollCommand(code, participants, options));
-  about('bind', 'Make kept feeds sessions of a participant.')
+  about('bind', 'Assign kept feeds to a participant, as sessions of the study.')
     .argument(...PARTICIPANT)
     .argument('<feed...>', 'names of feeds as "ebbline feeds" lists them')
     .with(option.simulated)
@@ -57,7 +57,7 @@ function addComputing(study: option.Verb, about: About): void {
     .option('--raw', 'the raw counts too, one Parquet file a session (about 0.1 MB a minute)')
     .with(option.simulated)
     .action(async (code, options) => (await loadCompute()).exportCommand(code, options));
-  about('recompute', 'Compute all sessions anew by this version, beside what there is, and say what moved.')
+  about('recompute', 'Compute all sessions again with this version, and say which results changed.')
     .with(option.simulated)
     .action(async (code, options) => (await loadCompute()).recomputeCommand(code, options));
   about(
@@ -69,13 +69,13 @@ function addComputing(study: option.Verb, about: About): void {
     .action(async (code, options) => (await loadCompute()).figuresCommand(code, options));
   study
     .command('size')
-    .description('How many participants each of two arms needs for an interval of a wanted width.')
+    .description('Compute how many participants each of two arms needs for an interval of a given width.')
     .requiredOption('--sd <number>', 'standard deviation between participants', option.positive)
     .requiredOption('--half <number>', 'half of the interval of 95 %, in the same unit', option.positive)
     .action(async (options) => (await loadCompute()).sizeCommand(options));
   about(
     'learned',
-    'Say whether a caregiver now paces without cues; looked at once, after 14 feeds without them.',
+    'Say whether a caregiver now paces without cues; answered once, after 14 feeds without them.',
   )
     .argument(...PARTICIPANT)
     .with(option.simulated)
@@ -83,13 +83,13 @@ function addComputing(study: option.Verb, about: About): void {
 }
 
 function addEnding(about: About): void {
-  about('close', 'End a study: its arms get their names in exports and figures, and nobody joins any more.')
+  about('close', 'End a study: exports and figures then name the arms, and nobody can join any more.')
     .with(option.simulated)
     .action(async (code, options) => (await load()).closeCommand(code, options));
-  about('audit', 'List what was done to a study, and when.')
+  about('audit', 'List all changes to a study, with their times.')
     .with(option.json, option.simulated)
     .action(async (code, options) => (await load()).auditCommand(code, options));
-  about('withdraw', 'Remove a participant from a study for good; feeds of the family stay theirs.')
+  about('withdraw', 'Remove a participant from a study for good; the family keeps its feeds.')
     .argument(...PARTICIPANT)
     .with(option.simulated)
     .action(async (code, participant, options) => (await load()).withdrawCommand(code, participant, options));

@@ -17,7 +17,7 @@ export function addWardCommands(ebbline: option.Verb): void {
   addBoard(ebbline);
   ebbline
     .command('labels')
-    .description('Print labels for children, bottles and sleeves: a PDF. Those printed before count no more.')
+    .description('Print a PDF of labels for children, bottles and sleeves. Earlier labels become invalid.')
     .requiredOption('--out <file>', 'PDF to write')
     .option('--child <name...>', 'for these children, who are in a cot here')
     .option('--bottles <number>', 'for so many bottles', option.notNegative, 0)
@@ -30,17 +30,17 @@ export function addWardCommands(ebbline: option.Verb): void {
   addChildren(ward);
   ward
     .command('handover')
-    .description('Print the sheet for the next shift: feeds, what is left over and until when, notes.')
+    .description('Print the sheet for the next shift: feeds, milk left over and its time limit, notes.')
     .requiredOption('--out <file>', 'file to write, ending in .pdf or .html')
     .option('--hours <number>', 'of so many hours', option.wholeNumber, 8)
     .with(option.language, option.force, option.simulated)
     .action(async (options) => (await load()).handoverCommand(options));
   ward
     .command('trail')
-    .description('Say who looked at and changed what of the children, and whether that list is whole.')
+    .description('Show who looked at or changed children’s data, and whether that list is complete.')
     .option(
       '--mark <mark>',
-      'as printed on an earlier sheet for the next shift: is the list still so up to there?',
+      'mark printed on an earlier sheet for the next shift: checks that the list is unchanged up to there',
     )
     .with(option.json, option.simulated)
     .action(async (options) => (await load()).trailCommand(options));
@@ -49,17 +49,14 @@ export function addWardCommands(ebbline: option.Verb): void {
 function addChildren(ward: option.Verb): void {
   const ofChild = (verb: string, description: string) =>
     ward.command(verb).description(description).argument('<child>', 'name or number of the child');
-  ofChild('arrive', 'A child is in a cot here from now on.')
+  ofChild('arrive', 'Enter that a child is in a cot here now.')
     .requiredOption('--cot <name>', 'which cot')
     .with(option.simulated)
     .action(async (child, options) => (await load()).arriveCommand(child, options));
-  ofChild('leave', 'A child has left: its label counts no more.')
+  ofChild('leave', 'Enter that a child has left: its label becomes invalid.')
     .with(option.simulated)
     .action(async (child, options) => (await load()).leaveCommand(child, options));
-  ofChild(
-    'child',
-    'Say what each feed of a child begins with: its nipple, and the study that it takes part in.',
-  )
+  ofChild('child', 'Set the nipple of a child, and the study that it takes part in.')
     .option('--nipple <name>', 'the nipple, as it was measured')
     .option('--no-nipple', 'none any more')
     .option('--study <code>', 'study that its feeds are sessions of, while research is allowed')
@@ -67,9 +64,9 @@ function addChildren(ward: option.Verb): void {
     .option('--no-study', 'none any more')
     .with(option.simulated)
     .action(async (child, options) => (await load()).childCommand(child, options));
-  ofChild('consent', 'Let a parent see the own child, or a study take part of its feeds; or take that back.')
+  ofChild('consent', 'Allow a parent to see the own child, or a study to use its feeds; or take that back.')
     .with(option.choice('--what <what>', 'what is allowed', ['parent', 'research']))
-    .option('--person <id>', 'of a parent: as whom the sign-in knows her')
+    .option('--person <id>', 'of a parent: her id at the sign-in service')
     .with(option.day('until it is taken back'))
     .option('--end', 'take it back')
     .with(option.simulated)
@@ -79,7 +76,7 @@ function addChildren(ward: option.Verb): void {
 function addBoard(ebbline: option.Verb): void {
   ebbline
     .command('board')
-    .description('Serve one page for a tablet: all running feeds of a room, who needs a hand first.')
+    .description('Serve one page for a tablet: all running feeds of a room, the most urgent first.')
     .option('--demo', 'with invented cots, to try it without sleeves or a broker')
     .option('--cots <number>', 'with --demo: how many invented cots', option.wholeNumber, 12)
     .option(
