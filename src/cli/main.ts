@@ -68,7 +68,7 @@ function program(): option.Verb {
     if (isNotInDatabase(pathOf(command))) throw notInDatabase(pathOf(command));
     if (IN_DATABASE.test(pathOf(command))) (await import('./with-store.ts')).chooseDatabase(command.opts());
   });
-  // The help of all names every verb; the help of a noun names its own.
+  // The help of `ebbline` names every verb; the help of a noun names its own.
   const shown = ebbline.createHelp();
   ebbline.configureHelp({
     visibleCommands: (command) =>
@@ -85,7 +85,7 @@ const IN_DATABASE =
 const leavesOf = (command: Command): Command[] =>
   command.commands.length === 0 ? [command] : command.commands.flatMap(leavesOf);
 
-/** @returns 'feeds list', 'sleeve alone on': what is typed after the program's name */
+/** @returns the command without the program's name, such as 's name, such as ' or ' or ' */
 const pathOf = (command: Command): string =>
   command.parent?.parent ? `${pathOf(command.parent)} ${command.name()}` : command.name();
 

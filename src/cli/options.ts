@@ -1,4 +1,4 @@
-/** Options that several commands share, each with one meaning everywhere, and how what is typed is read. */
+/** Options that several commands share, each with one meaning everywhere, and the parsers of their values. */
 import { Command, InvalidArgumentError, Option } from 'commander';
 import { dayAfter } from '../base/calendar.ts';
 
@@ -95,7 +95,7 @@ export const wholeNumber = wholeWhere((value) => value >= 1, ' above zero');
 export const portNumber = wholeWhere((value) => value >= 0 && value <= 65535, ' from 0 to 65535');
 export const sleeveNumber = wholeWhere((value) => value >= 0 && value < 2 ** 32, ', 0 or more');
 
-/** @returns the day as typed @throws InvalidArgumentError when there is no such day */
+/** @returns the given day @throws InvalidArgumentError if there is no such day */
 export function dayText(text: string): string {
   try {
     dayAfter(text);

@@ -1,7 +1,7 @@
-/** Told how much of how much is done. */
+/** Called with how much of how much is done. */
 export type OnProgress = (done: number, of: number) => void;
 
-/** A line of progress on a terminal, for work that takes more than a moment; silent when standard error is not one. `end` takes it away. */
+/** A line of progress on a terminal, for work that takes a while; silent if standard error is no terminal. `end` removes it. */
 export function progressLine(what: string): { at: OnProgress; end(): void } {
   const { stderr } = process;
   if (!stderr.isTTY) return { at: () => {}, end: () => {} };
@@ -17,7 +17,7 @@ export function progressLine(what: string): { at: OnProgress; end(): void } {
   };
 }
 
-/** Does something, at once or in turns, with a line of progress, which is gone afterwards. */
+/** Runs work, synchronous or not, with a line of progress, which is removed afterwards. */
 export async function withProgress<T>(
   what: string,
   act: (onProgress: OnProgress) => T | Promise<T>,

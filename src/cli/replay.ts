@@ -1,4 +1,4 @@
-/** `ebbline replay`: a capture through the engine, as JSON or as a few lines for people. Writes nothing but its output. */
+/** `ebbline replay`: runs a capture through the engine; output as JSON or as a few lines. Stores nothing. */
 import { replayFile } from '../app/review/replay-file.ts';
 import { replayText } from '../app/review/replay-text.ts';
 import { say, warn } from './print-out.ts';

@@ -30,7 +30,7 @@ export interface StartOptions extends SleeveChoice {
   quiet?: boolean;
   /** Opens the page to the home network, at this address or at the only one there is. */
   share?: string | true;
-  /** With a doll and water: what is kept goes to a folder of its own. */
+  /** Practice with a doll and water: feeds are stored in a folder of their own. */
   practice?: boolean;
 }
 
@@ -73,7 +73,7 @@ export async function start(options: StartOptions): Promise<void> {
     closing.push(ended.close);
     const lines = terminalLines(live.view$, { quiet: options.quiet ?? false });
     closing.push(() => lines.unsubscribe());
-    // Listened for before the greeting: whoever has read it may ask at once.
+    // Signals are handled before the greeting, since whoever reads it may stop the program at once.
     const stop = stopSignals();
     say(greeting(options, server.url, folder, sleeve.link.label));
     if (familyZone(store).asks) say(ZONE_ASKED);
@@ -95,7 +95,7 @@ export async function start(options: StartOptions): Promise<void> {
 }
 
 function sayBoardTrouble(error: { code?: string; text?: string }): void {
-  // Stopped before it was ready: that is no trouble.
+  // Stopped before it was ready: no error.
   if (error.code !== 'board-closed') warn(error.text ?? String(error));
 }
 

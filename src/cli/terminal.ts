@@ -2,7 +2,7 @@ import { type Observable, type Subscription, throttleTime } from 'rxjs';
 import { numbersLine, saidLines } from '../app/sleeve/said-lines.ts';
 import type { LiveView } from '../feed/live/live-view.ts';
 
-/** Writes what is said until unsubscribed. The line of numbers is drawn over itself, and only on a terminal. */
+/** Writes until unsubscribed. The line of numbers overwrites itself, and is written only to a terminal. */
 export function terminalLines(view$: Observable<LiveView>, { quiet }: { quiet: boolean }): Subscription {
   const { stdout } = process;
   const live = stdout.isTTY && !quiet;

@@ -16,14 +16,14 @@ export function chooseDatabase({ database, ...how }: Partial<DatabaseChoice>): v
   chosen = database === undefined ? null : { ...how, database };
 }
 
-/** @returns the database that was chosen; null: the data folder */
+/** @returns the chosen database; null: the data folder */
 export const chosenDatabase = (): DatabaseChoice | null => chosen;
 
 export const keptPlace = (options: Kept): KeptPlace => chosen ?? dataFolder(options);
 
 export const openKept = (options: Kept): Promise<OpenPlace> => openPlace(keptPlace(options));
 
-/** Does something with the kept feeds, real or simulated, and closes them afterwards. @throws PlainError when they cannot be read */
+/** Runs work on the stored feeds, real or simulated, and closes the store afterwards. @throws PlainError if they cannot be read */
 export async function withStore<T>(
   options: Kept,
   act: (store: FeedStore, folder: string) => T | Promise<T>,
@@ -36,7 +36,7 @@ export async function withStore<T>(
   }
 }
 
-/** The same with the files of studies and nipples alone: in a data folder the feeds need not be read for them. */
+/** The same with only the files of studies and nipples: in a data folder the feeds need not be read for them. */
 export async function withFiles<T>(options: Kept, act: (files: SideFiles) => T | Promise<T>): Promise<T> {
   if (chosen === null) return act(sideFilesIn(dataFolder(options)));
   return withStore(options, ({ files }) => act(files));

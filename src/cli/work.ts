@@ -26,7 +26,7 @@ const STORING_CLOSES_MS = 3000;
 
 export async function workCommand(options: WorkOptions): Promise<void> {
   const { site, room, simulated = false, mostSleeves, healthPort, healthAddress } = options;
-  // Names are checked where they are given; without one all are meant.
+  // A name is checked where it is given; without one all sites or rooms are meant.
   const { address } = brokerAndPlace({ ...options, site: site ?? 'all', room: room ?? 'all' });
   const { database, databasePasswordFile, databaseCa, databasePlain } = options;
   const choice = { database, site, databasePasswordFile, databaseCa, databasePlain, simulated };

@@ -26,7 +26,7 @@ export async function openPlace(place: KeptPlace): Promise<OpenPlace> {
   return { store, folder: address.label, helper: { folder: choice.database, env } };
 }
 
-/** The same, held for work that changes much of it. */
+/** The same, locked for work that changes much of it. */
 export async function holdPlace(
   place: KeptPlace,
 ): Promise<HeldFolder & { letMonthsGo?: (nowMs: number) => string[] }> {

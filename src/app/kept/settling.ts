@@ -40,7 +40,7 @@ export function settling(
   };
 }
 
-/** Puts in order each feed that is over and of which nothing waits any more; knows what waits. */
+/** Finishes each feed that has ended and for which no data is waiting; knows what is waiting. */
 export function settleEnded(live: Pick<LiveFeed, 'view$'>, after: Settling) {
   let unkept: Unkept = { feedIds: [], notice: null };
   const over = new Set<string>();
@@ -53,7 +53,7 @@ export function settleEnded(live: Pick<LiveFeed, 'view$'>, after: Settling) {
   return { unkept: () => unkept, close: () => seen.unsubscribe() };
 }
 
-/** @returns the feed that is over and kept, if it is one */
+/** @returns the last feed, if it has ended and is stored */
 const endedIn = ({ feedId, feedState, unkept = [] }: LiveView): string | null =>
   feedId !== null && (feedState === 'ended' || feedState === 'discarded') && !unkept.includes(feedId)
     ? feedId

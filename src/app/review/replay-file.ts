@@ -3,7 +3,7 @@ import { noSamplesIn, readCapture } from '../../../firmware-bridge/links/capture
 import { type ReplayResult, replay } from '../../feed/replay.ts';
 import { calibrationFrom } from '../sleeve/calibration-file.ts';
 
-/** Fine enough that progress moves, coarse enough to cost nothing. */
+/** Small enough for visible progress, large enough to cost no time. */
 const CHUNK_BYTES = 65_536;
 
 function* inChunks(bytes: Uint8Array): Generator<Uint8Array> {

@@ -44,7 +44,7 @@ export const studiesText = (open: readonly StudyFolder[], setAside: readonly Unr
         ...setAside.map(({ code, error }) => `set aside: ${code}, ${error.text}`),
       ];
 
-/** If the program itself applies the arms, whoever enrolls need not see them; if people do, they must. */
+/** If the program itself applies the arms, the person who enrolls need not see them; if people do, they must. */
 export function enrolledText(protocol: Protocol, { participant, number, stratum, arm }: Allocation): string {
   const drawn = withholdsCues(protocol)
     ? '; the arm is drawn, and told when the study is closed'

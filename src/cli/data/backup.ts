@@ -15,10 +15,10 @@ import type { Kept } from '../with-store.ts';
 
 const inMegabytes = (bytes: number): string => `${(bytes / 1e6).toFixed(1)} MB`;
 
-/** @throws PlainError; then there is no backup */
+/** @throws PlainError; then no backup was made */
 export async function backupCommand(options: Kept & { out?: string }): Promise<void> {
   const nowMs = Date.now();
-  // The day in a name alone: what is kept is not read for it.
+  // The name has the day only, so that no setting has to be read for it.
   const path = resolve(options.out ?? `ebbline-backup-${dayOf(nowMs, machineZone())}.tar`);
   const { feeds, captures, bytes } = await withProgress('Backing up', (onProgress) =>
     backUp(dataFolder(options), path, { nowMs, softwareVersion: SOFTWARE_VERSION, onProgress }),
@@ -29,7 +29,7 @@ export async function backupCommand(options: Kept & { out?: string }): Promise<v
   ]);
 }
 
-/** @throws PlainError; then the data folder is as it was */
+/** @throws PlainError; then the data folder is unchanged */
 export async function restoreCommand(file: string, options: Kept & { replace?: boolean }): Promise<void> {
   const { replace = false } = options;
   const folder = dataFolder(options);

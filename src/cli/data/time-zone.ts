@@ -1,9 +1,9 @@
-/** `ebbline data time-zone`: the family's time zone, said or chosen. */
+/** `ebbline data time-zone`: shows or sets the family's time zone. */
 import { chooseZone, familyZone, tellZoneInside } from '../../app/kept/family-zone.ts';
 import { say } from '../print-out.ts';
 import { type Kept, withStore } from '../with-store.ts';
 
-/** @throws FieldError when there is no such zone */
+/** @throws FieldError if there is no such zone */
 export const timeZoneCommand = async (zone: string | undefined, options: Kept): Promise<void> =>
   withStore(options, (store, folder) => {
     const now = zone === undefined ? familyZone(store) : chooseZone(store, zone);

@@ -1,4 +1,4 @@
-/** `ebbline feeds export` and `import`: everything that is kept, out into plain files and back in. */
+/** `ebbline feeds export` and `import`: writes all stored data to plain files, and reads it back. */
 import { resolve } from 'node:path';
 import { exportedText, importedText, setAsideText } from '../../app/kept/exchange-text.ts';
 import { familySurroundings } from '../../app/kept/family-zone.ts';
@@ -15,7 +15,7 @@ import { type Kept, keptPlace, withStore } from '../with-store.ts';
 
 export interface ExportCommandOptions extends Kept {
   out?: string;
-  /** Days, both in it. */
+  /** Days, both included. */
   from?: string;
   to?: string;
   baby?: string;
@@ -43,7 +43,7 @@ export const exportCommand = ({ from, to, baby, captures = false, ...options }: 
 const isOfHouse = (store: FeedStore): boolean =>
   store.ward(({ records }) => records.stays().length + records.labels().length > 0);
 
-/** Where an import goes: what is set aside of it lies in the data folder, or here where a database was chosen. */
+/** Destination of an import, and where lines that were set aside are written: the data folder, or the present folder if a database was chosen. */
 async function placeOf(options: Kept): Promise<{ where: string; folder: string; hold?: () => HeldFolder }> {
   const place = keptPlace(options);
   if (typeof place === 'string') return { where: place, folder: place };
@@ -51,7 +51,7 @@ async function placeOf(options: Kept): Promise<{ where: string; folder: string; 
   return { where: held.folder, folder: resolve('.'), hold: () => held };
 }
 
-/** The import ended, and some lines of the file did not come in. */
+/** Exit code: the import has ended, and some lines of the file were not taken. */
 const EXIT_IN_PART = 1;
 
 /** @throws PlainError; then nothing was imported */

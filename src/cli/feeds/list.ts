@@ -1,4 +1,4 @@
-/** `ebbline feeds`: what was kept, newest first, a page at a time. */
+/** `ebbline feeds`: the stored feeds, newest first, a page at a time. */
 import { feedsText, pageOf } from '../../app/review/told-text.ts';
 import { answer } from '../print-out.ts';
 import { type Kept, withStore } from '../with-store.ts';
@@ -10,7 +10,7 @@ export interface ListOptions extends Kept {
   json?: boolean;
 }
 
-/** As JSON it is all feeds, unless a page is asked for. @throws PlainError when the feeds cannot be read, or there is no such page */
+/** As JSON all feeds, unless a page is requested. @throws PlainError if the feeds cannot be read, or there is no such page */
 export const listCommand = (options: ListOptions): Promise<void> =>
   withStore(options, (store, folder) => {
     const all = store.list({ discarded: options.discarded ?? false });

@@ -1,4 +1,4 @@
-/** The commands of the parent's side: what to pack, the milk list, the printed sheets. Definitions only. */
+/** The parent's commands: what to pack, the milk list, the printed sheets. Definitions only. */
 import { Option } from 'commander';
 import type { MilkStep } from '../../app/packing/milk-asked.ts';
 import type { Place } from '../../planning/milk/places.ts';

@@ -6,7 +6,7 @@ import { packingService } from '../../app/packing/packing-service.ts';
 import { answer } from '../print-out.ts';
 import { withStore } from '../with-store.ts';
 
-/** @throws PlainError; nothing is written then */
+/** @throws PlainError; then nothing is written */
 export const milkCommand = (step: MilkStep, names: string[], options: MilkOptions): Promise<void> =>
   withStore(options, (store) => {
     const surroundings = familySurroundings(store);

@@ -7,7 +7,7 @@ import { warnOpen } from '../feeds/whose.ts';
 import { answer } from '../print-out.ts';
 import { withStore } from '../with-store.ts';
 
-/** @throws PlainError, with the option to correct */
+/** @throws PlainError that names the option to correct */
 export const planCommand = (options: PlanOptions): Promise<void> =>
   withStore(options, (store) => {
     warnOpen(store);

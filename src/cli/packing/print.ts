@@ -7,7 +7,7 @@ import { warnOpen } from '../feeds/whose.ts';
 import { writeOut } from '../print-out.ts';
 import { type Kept, withStore } from '../with-store.ts';
 
-/** @throws PlainError, with the option to correct; no file is written then */
+/** @throws PlainError that names the option to correct; then no file is written */
 export async function printCommand(
   name: SheetName,
   options: SheetAsked & Kept & { out?: string; force?: boolean },

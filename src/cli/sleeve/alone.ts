@@ -17,7 +17,7 @@ const withSleeve = ({ port }: OnPort, act: (sleeve: SleeveOrdered) => Promise<vo
     ),
   );
 
-/** @throws PlainError when there is no such baby, calibration or sleeve, or the baby is not to be paced */
+/** @throws PlainError if there is no such baby, calibration or sleeve, or the baby must not get pacing cues */
 export const aloneOn = (options: OnPort & { baby?: string; sound?: boolean }): Promise<void> =>
   withSleeve(options, async (sleeve) => {
     const baby = await turnOnAlone(sleeve, options);

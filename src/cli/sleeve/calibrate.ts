@@ -1,4 +1,4 @@
-/** `ebbline sleeve calibrate`: walks a person through a calibration, and writes the file and its certificate. */
+/** `ebbline sleeve calibrate`: leads a person through a calibration, and writes the file and its certificate. */
 import { checkWalk, type WalkOptions, walkAsAsked } from '../../app/calibration/begun-walk.ts';
 import { byItself, HELP } from '../../app/calibration/guided-walk.ts';
 import { closingWords, madeOutcome } from '../../app/calibration/made-outcome.ts';

@@ -1,4 +1,4 @@
-/** The commands about a sleeve itself: calibrate, look at its calibrations, check what was built. */
+/** The commands about a sleeve: calibrate it, list its calibrations, check a built one. */
 import { Option } from 'commander';
 import * as option from '../options.ts';
 

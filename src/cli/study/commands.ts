@@ -1,4 +1,4 @@
-/** The commands of research: a study, its participants and sessions, its export. Work is loaded when called. */
+/** The research commands: a study, its participants and sessions, its export. Work is loaded when called. */
 import * as option from '../options.ts';
 
 const load = () => import('./study.ts');

@@ -1,4 +1,4 @@
-/** `ebbline study …`: the commands that go through all sessions, and what is told of them. */
+/** `ebbline study …`: the commands that compute over all sessions, and their output. */
 import { realpathSync } from 'node:fs';
 import { resolve } from 'node:path';
 import { isBlinded } from '../../app/study/blinding.ts';

@@ -1,4 +1,4 @@
-/** `ebbline study …`: what the commands of research do. */
+/** `ebbline study …`: the research commands. */
 import { keptFeed } from '../../app/review/kept-feed.ts';
 import { closeStudy } from '../../app/study/blinding.ts';
 import { withdrawParticipant } from '../../app/study/handed-out.ts';
@@ -34,7 +34,7 @@ export const listCommand = (options: Listed): Promise<void> =>
     );
   });
 
-/** @throws PlainError those of enrolling, some-set-aside */
+/** @throws PlainError like enrolling; some-set-aside */
 export const enrollCommand = (
   code: string,
   participants: readonly string[],

@@ -58,7 +58,7 @@ async function roomBoard(options: BoardOptions): Promise<never> {
   const { address, place } = brokerAndPlace({ ...options, broker });
   const { listenOn, tls } = boardDoor(options);
   const read = tls && (() => readCertificate(tls.files, tls.address, Date.now()));
-  // Before a provider is asked and a store opened: what cannot work is said at once.
+  // Checked before the provider is asked and the store is opened, so that errors are reported at once.
   read?.();
   const people = await signInOf(options);
   const { store, folder } = await openKept({});

@@ -1,8 +1,8 @@
-/** Commands of a ward: the board of a room, labels, children in their cots, consents, the trail. */
+/** Commands of a ward: the board of a room, labels, children in their cots, consents, the audit trail. */
 import { InvalidArgumentError } from 'commander';
 import * as option from '../options.ts';
 
-/** Beside a feed's own page on one computer. */
+/** Differs from the port of `start`, so that both can run on one computer. */
 const BOARD_PORT = 4141;
 
 const sleeves = (text: string, before: number[] = []): number[] => [...before, option.sleeveNumber(text)];

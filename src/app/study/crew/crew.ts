@@ -93,7 +93,7 @@ function threads(hands: number, program: string): Crew {
   };
 }
 
-/** Something that a crew does at the lowest priority, so that a feed that runs beside it keeps its pace. */
+/** Work of a crew, at the lowest priority, so that running feeds are not slowed. */
 export async function withCrew<T>(act: (crew: Crew) => Promise<T>): Promise<T> {
   giveWay();
   const crew = createCrew();
