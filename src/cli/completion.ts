@@ -9,7 +9,7 @@ export interface Candidate {
   about: string;
 }
 
-/** The script for a shell. It asks `ebbline complete`, which prints one "word<TAB>what it is" a line. */
+/** The script for a shell. It calls `ebbline complete`, which prints one "word<TAB>description" a line. */
 export const SCRIPTS: Readonly<Record<Shell, string>> = {
   bash: `_ebbline() {
   local IFS=$'\\n'

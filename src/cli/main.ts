@@ -48,7 +48,7 @@ For Tab to complete commands:  eval "$(ebbline completion bash)"`;
 function program(): Command {
   const ebbline = new Command('ebbline')
     .description(ABOUT)
-    .version(SOFTWARE_VERSION, '--version', 'say the version of this program')
+    .version(SOFTWARE_VERSION, '--version', 'print the version of this program')
     .showHelpAfterError('Run the command with --help to see how it is used.')
     .addHelpText('after', FIRST_STEPS)
     .exitOverride();
@@ -74,7 +74,7 @@ function program(): Command {
     if (isNotInDatabase(pathOf(command))) throw notInDatabase(pathOf(command));
     if (IN_DATABASE.test(pathOf(command))) (await import('./with-store.ts')).chooseDatabase(command.opts());
   });
-  // The help of all names every verb; the help of a noun names its own.
+  // The help of `ebbline` names every verb; the help of a noun names its own.
   const shown = ebbline.createHelp();
   ebbline.configureHelp({
     visibleCommands: (command) =>
@@ -91,14 +91,14 @@ const IN_DATABASE =
 const leavesOf = (command: Command): Command[] =>
   command.commands.length === 0 ? [command] : command.commands.flatMap(leavesOf);
 
-/** @returns 'feeds list', 'sleeve alone on': what is typed after the program's name */
+/** @returns the command without the program's name, such as 'feeds list' or 'sleeve alone on' */
 const pathOf = (command: Command): string =>
   command.parent?.parent ? `${pathOf(command.parent)} ${command.name()}` : command.name();
 
 function addDays(ebbline: Command): void {
   ebbline
     .command('day')
-    .description('Tell a day: milk from bottles, feeds of all kinds; or write it as a page to hand on.')
+    .description('Show a day: milk from bottles, feeds of all kinds; or write it as a page to hand on.')
     .addOption(dayOption('today'))
     .addOption(babyOption())
     .option('--out <file>', 'page to write, ending in .html')
@@ -112,7 +112,7 @@ function addDays(ebbline: Command): void {
     .action(async (options) => (await import('./days.ts')).dayCommand(options));
   ebbline
     .command('week')
-    .description('Tell seven days up to a day, and the seven before.')
+    .description('Show seven days up to a day, and the seven before.')
     .addOption(dayOption('today'))
     .addOption(babyOption())
     .addOption(languageOption())
@@ -142,7 +142,7 @@ function addReplay(ebbline: Command): void {
 function addCompletion(ebbline: Command): void {
   ebbline
     .command('completion')
-    .description('Print what a shell needs so that Tab completes commands.')
+    .description('Print the shell script that completes commands with Tab.')
     .addArgument(new Argument('<shell>', 'which shell').choices(SHELLS))
     .action((shell: Shell) => void process.stdout.write(SCRIPTS[shell]));
   ebbline
@@ -156,7 +156,7 @@ function addCompletion(ebbline: Command): void {
     });
   ebbline
     .command('store-thread', { hidden: true })
-    .description('Keeps feeds for "ebbline work", which starts this by itself.')
+    .description('Stores feeds for "ebbline work", which starts this by itself.')
     .action(async () => (await import('../app/work/storing/store-thread.ts')).serveStoreThread());
   ebbline
     .command('jobs-thread', { hidden: true })

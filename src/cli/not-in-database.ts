@@ -1,4 +1,4 @@
-/** Commands that are about the data folder or about a sleeve on a port: what to do instead where feeds are kept in a database. */
+/** Commands about the data folder or a sleeve on a port: what to use instead if feeds are stored in a database. */
 import { PlainError } from '../base/errors.ts';
 
 const NO_SLEEVE =

@@ -19,7 +19,7 @@ const MOVED: Readonly<Record<string, string>> = {
   'check-sleeve': 'sleeve check',
 };
 
-/** By the command as it was spelled. */
+/** Key: the command in its old spelling. */
 const RENAMED: Readonly<Record<string, Readonly<Record<string, string>>>> = {
   calibrate: { '--bottle': '--way', '--bottle-name': '--bottle' },
   archive: { '--to': '--into' },
@@ -29,7 +29,7 @@ const RENAMED: Readonly<Record<string, Readonly<Record<string, string>>>> = {
 const DAY = /^\d{4}-\d{2}-\d{2}$/;
 const TAKES_A_TEXT = ['--day', '--note', '--baby', '--out'];
 
-/** @returns the same call as it is spelled now, and what was spelled otherwise, each in a sentence */
+/** @returns the call in the present spelling, and a sentence for each part that was spelled differently */
 export function spelledAsNow(typed: readonly string[]): { args: string[]; changes: string[] } {
   const [command, ...rest] = typed;
   if (command === undefined) return { args: [], changes: [] };

@@ -1,4 +1,4 @@
-/** `ebbline open`: the page over what is kept, without a sleeve, until Ctrl-C. It records nothing, so that it may run beside `ebbline start`. */
+/** `ebbline open`: the page for the stored feeds, without a sleeve, until Ctrl-C. It records nothing, so it may run beside `ebbline start`. */
 import { createAside } from '../app/aside/aside.ts';
 import { pageServices } from '../app/page-services.ts';
 import { noSleeve } from '../app/sleeve/no-sleeve.ts';
@@ -12,11 +12,11 @@ import { openKept } from './with-store.ts';
 export interface OpenOptions {
   pagePort: number;
   simulated?: boolean;
-  /** Opens the page to the home network, at this address or at the only one there is. */
+  /** Opens the page to the home network, at this address, or at the only one if true. */
   share?: string | true;
 }
 
-/** @throws PlainError when the data folder cannot be read, or the page's port is taken */
+/** @throws PlainError if the data folder cannot be read, or the page's port is in use */
 export async function openCommand(options: OpenOptions): Promise<void> {
   const simulated = options.simulated ?? false;
   const door = options.share === undefined ? null : shareDoor(options.share);
@@ -43,7 +43,7 @@ export async function openCommand(options: OpenOptions): Promise<void> {
   process.exit(0);
 }
 
-/** Deleting takes the folder for itself alone. */
+/** Deleting a baby needs the folder without other users. */
 function refuseForgetting(baby: string): never {
   throw new PlainError(
     'open-keeps',

@@ -1,4 +1,4 @@
-/** Options that several commands share, each with one meaning everywhere, and how what is typed is read. */
+/** Options that several commands share, each with one meaning everywhere, and the parsers of their values. */
 import { type Command, InvalidArgumentError, Option } from 'commander';
 import { dayAfter } from '../base/calendar.ts';
 
@@ -99,7 +99,7 @@ export const shortDays = numberWhere(
   'It must be a number from 1 to 50.',
 );
 
-/** @returns the day as typed @throws InvalidArgumentError when there is no such day */
+/** @returns the given day @throws InvalidArgumentError if there is no such day */
 export function dayText(text: string): string {
   try {
     dayAfter(text);

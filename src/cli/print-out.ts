@@ -1,4 +1,4 @@
-/** What a command says on standard output. */
+/** Standard output of a command. */
 import { type FileOptions, writeWhole } from '../app/out-file.ts';
 
 export const say = (lines: string | readonly (string | false)[]): boolean =>

@@ -1,13 +1,13 @@
-/** Told how much of how much is done. */
+/** Called with how much of how much is done. */
 export type OnProgress = (done: number, of: number) => void;
 
 export interface ProgressLine {
   at: OnProgress;
-  /** Takes the line away. */
+  /** Removes the line. */
   end(): void;
 }
 
-/** A line of progress on a terminal, for work that takes more than a moment; silent when standard error is not one. */
+/** A line of progress on a terminal, for work that takes a while; silent if standard error is no terminal. */
 export function progressLine(what: string): ProgressLine {
   const { stderr } = process;
   if (!stderr.isTTY) return { at: () => {}, end: () => {} };
@@ -23,7 +23,7 @@ export function progressLine(what: string): ProgressLine {
   };
 }
 
-/** Does something with a line of progress, which is gone afterwards. */
+/** Runs work with a line of progress, which is removed afterwards. */
 export function withProgress<T>(what: string, act: (onProgress: OnProgress) => T): T {
   const line = progressLine(what);
   try {
@@ -33,7 +33,7 @@ export function withProgress<T>(what: string, act: (onProgress: OnProgress) => T
   }
 }
 
-/** The same for work that takes turns. */
+/** The same for asynchronous work. */
 export async function withProgressOf<T>(
   what: string,
   act: (onProgress: OnProgress) => Promise<T>,

@@ -1,4 +1,4 @@
-/** `ebbline relay`: passes sleeves on to a broker until it is stopped. Thin: the work is in `app/relay`. */
+/** `ebbline relay`: sends sleeves' bytes to a broker until it is stopped. The work is in `app/relay`. */
 import { join } from 'node:path';
 import { type BrokerChoice, brokerAndPlace, type PlaceChoice } from '../app/relay/broker-choice.ts';
 import { relayPort } from '../app/relay/relayed-port.ts';

@@ -1,4 +1,4 @@
-/** `ebbline replay`: a capture through the engine, as JSON or as a few lines for people. Writes nothing but its output. */
+/** `ebbline replay`: runs a capture through the engine; output as JSON or as a few lines. Stores nothing. */
 import { noSamplesIn, readCapture } from '../../firmware-bridge/links/capture-file.ts';
 import { replayText } from '../app/review/replay-text.ts';
 import { calibrationFrom } from '../app/sleeve/calibration-file.ts';
@@ -12,7 +12,7 @@ export interface ReplayOptions {
   json?: boolean;
 }
 
-/** Fine enough that progress moves, coarse enough to cost nothing. */
+/** Small enough for visible progress, large enough to cost no time. */
 const CHUNK_BYTES = 65_536;
 
 function* inChunks(bytes: Uint8Array): Generator<Uint8Array> {

@@ -1,4 +1,4 @@
-/** @returns what is to be asked now and then: it says a trouble once, and that it is over */
+/** @returns a function to be called from time to time: it reports a trouble once, and its end */
 export function sayOnce(now: () => string | null, err: (text: string) => void): () => void {
   let said: string | null = null;
   return () => {

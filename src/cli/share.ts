@@ -1,4 +1,4 @@
-/** `ebbline start --share`: the page on the home network, with a code in the terminal and two orders typed there. */
+/** `ebbline start --share`: the page on the home network, with a code in the terminal and two commands typed there. */
 import { networkInterfaces } from 'node:os';
 import { createInterface } from 'node:readline';
 import { homeNetwork } from '../server/home-network.ts';
@@ -7,13 +7,13 @@ import { ShareDoor } from '../server/share-door.ts';
 import { CODE_LIFE_MS } from '../server/sharing.ts';
 import { qrCode } from './qr-code.ts';
 
-/** @param share  the address to share at; true takes the only home network there is */
+/** @param share  the address to share at; true: the only home network there is */
 export function shareDoor(share: string | true): ShareDoor {
   const network = homeNetwork(share === true ? null : share, networkInterfaces());
   return new ShareDoor({ network, onNews: (line) => process.stdout.write(`${line}\n`) });
 }
 
-/** Shows a first code, then takes orders from the terminal. To be called once the server listens. */
+/** Shows a first code, then takes commands from the terminal. To be called once the server listens. */
 export function shareFromTerminal(door: ShareDoor): { close(): void } {
   showInvitation(door, 'help');
   const orders = createInterface({ input: process.stdin, terminal: false });
@@ -36,7 +36,7 @@ const RIGHT_OF: Readonly<Record<string, Right>> = {
   'code owner': 'owner',
 };
 
-/** What a device is let in for. */
+/** The right that a device gets. */
 const MAY: Record<Right, string> = {
   watch: 'may watch',
   help: 'may help: say "burped", turn cues off, write notes',

@@ -38,7 +38,7 @@ export interface StartOptions extends SleeveChoice {
   quiet?: boolean;
   /** Opens the page to the home network, at this address or at the only one there is. */
   share?: string | true;
-  /** With a doll and water: what is kept goes to a folder of its own. */
+  /** Practice with a doll and water: feeds are stored in a folder of their own. */
   practice?: boolean;
 }
 
@@ -72,7 +72,7 @@ export async function start(options: StartOptions): Promise<void> {
     closing.push(ended.close);
     const lines = terminalLines(live.view$, { quiet: options.quiet ?? false });
     closing.push(() => lines.unsubscribe());
-    // Listened for before the greeting: whoever has read it may ask at once.
+    // Signals are handled before the greeting, since whoever reads it may stop the program at once.
     const stop = stopSignals();
     process.stdout.write(greeting(options, server.url, folder, sleeve.link.label));
     if (familyZone(store).asks) process.stdout.write(ZONE_ASKED);
@@ -93,7 +93,7 @@ export async function start(options: StartOptions): Promise<void> {
   process.exit(isKept ? 0 : EXIT_NOT_KEPT);
 }
 
-/** The sleeve with its board, and the live feed on it; sessions of studies are bound as feeds end. */
+/** The sleeve with its board, and the live feed on it; feeds of a study are bound to it as they end. */
 async function watched(
   options: StartOptions,
   where: { home: string; folder: string; store: FeedStore; pages: { open: number } },
@@ -135,7 +135,7 @@ async function watched(
   return { live, board, sleeve, history };
 }
 
-/** Puts in order each feed that is over and of which nothing waits any more; knows what waits. */
+/** Finishes each feed that has ended and for which no data is waiting; knows what is waiting. */
 function settleEnded(live: LiveFeed, after: ReturnType<typeof settling>) {
   let unkept: Unkept = { feedIds: [], notice: null };
   const over = new Set<string>();
@@ -147,7 +147,7 @@ function settleEnded(live: LiveFeed, after: ReturnType<typeof settling>) {
   return { unkept: () => unkept, close: () => seen.unsubscribe() };
 }
 
-/** What the page is served from; in practice it knows no babies. */
+/** Data for the page; in practice it has no babies. */
 function pageOf(
   { practice, pagePort }: StartOptions,
   store: FeedStore,
@@ -173,7 +173,7 @@ function pageOf(
 }
 
 function sayBoardTrouble(error: { code?: string; text?: string }): void {
-  // Stopped before it was ready: that is no trouble.
+  // Stopped before it was ready: no error.
   if (error.code === 'board-closed') return;
   process.stderr.write(`ebbline: ${error.text ?? String(error)}\n`);
 }
@@ -187,7 +187,7 @@ const sayFetched = (count: number): void => {
 const ZONE_ASKED =
   'This computer’s clock is on UTC. Choose your time zone on the page, under Feeds, or with "ebbline data time-zone America/Chicago".\n';
 
-/** @returns the feed that is over and kept, if it is one */
+/** @returns the last feed, if it has ended and is stored */
 const endedIn = ({ feedId, feedState, unkept = [] }: LiveView): string[] =>
   feedId !== null && (feedState === 'ended' || feedState === 'discarded') && !unkept.includes(feedId)
     ? [feedId]

@@ -1,9 +1,9 @@
-/** Signals to stop, heard until they are let go of. */
+/** Handles the signals to stop, until released. */
 import { setTimeout } from 'node:timers/promises';
 
 const STOP_SIGNALS = ['SIGINT', 'SIGTERM', 'SIGHUP'] as const;
 
-/** Hears every signal to stop until `letGo`, so that none of them ends the program by itself. */
+/** Handles every signal to stop until `letGo`, so that none ends the program by itself. */
 export function stopSignals() {
   let isAsked = false;
   let wake = () => {};
@@ -16,7 +16,7 @@ export function stopSignals() {
     first: new Promise<void>((resolve) => {
       wake = resolve;
     }),
-    /** @returns whether it was asked again meanwhile */
+    /** @returns whether another signal came meanwhile */
     async nextSecond(): Promise<boolean> {
       isAsked = false;
       await setTimeout(1000);

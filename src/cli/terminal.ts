@@ -1,4 +1,4 @@
-/** Lines in the terminal: cues as they come, and for a builder one line of numbers. */
+/** Lines in the terminal: cues as they come, and one line of numbers. */
 import {
   distinctUntilChanged,
   map,
@@ -49,7 +49,7 @@ function overText(view: LiveView): string {
   return `The feed is over and kept. See it on the page, or run: ${graph}`;
 }
 
-/** Writes until unsubscribed. The line of numbers is drawn over itself, and only on a terminal. */
+/** Writes until unsubscribed. The line of numbers overwrites itself, and is written only to a terminal. */
 export function terminalLines(view$: Observable<LiveView>, { quiet }: { quiet: boolean }): Subscription {
   const { stdout } = process;
   const live = stdout.isTTY && !quiet;

@@ -34,7 +34,7 @@ export function addStart(ebbline: Command): void {
     )
     .addOption(pagePortOption())
     .option('--bottle <name>', 'the bottle in the sleeve, where several were calibrated; else the last one')
-    .option('--replace-calibration', 'take a calibration that names the sleeve otherwise than before')
+    .option('--replace-calibration', 'accept a calibration with another sleeve number than before')
     .addOption(
       new Option(
         '--sleeve <kind>',
@@ -49,15 +49,17 @@ export function addStart(ebbline: Command): void {
       numberOption('--seed <number>', 'simulated sleeve: same seed, same feed', portNumber).default(1),
     )
     .addOption(
-      numberOption('--speed <times>', 'simulated sleeve: so many times faster than life', positive).default(
-        1,
-      ),
+      numberOption(
+        '--speed <times>',
+        'simulated sleeve: this many times faster than real time',
+        positive,
+      ).default(1),
     )
     .option('--ignore-cues', 'simulated sleeve: the caregiver does not follow the cues')
     .addOption(
       numberOption('--sleeve-number <number>', 'with --broker: which of the room’s sleeves', sleeveNumber),
     )
-    .option('--practice', 'with a doll and water: the same cues, kept apart from real feeds')
+    .option('--practice', 'with a doll and water: the same cues; stored apart from real feeds')
     .addOption(shareOption())
     .option('--quiet', 'no line of numbers in the terminal')
     .addOption(jsonOption('with --list-scenarios: as JSON'))
@@ -67,9 +69,7 @@ export function addStart(ebbline: Command): void {
 export function addRelay(ebbline: Command): void {
   const relay = ebbline
     .command('relay')
-    .description(
-      'Pass the sleeves on the ports of this computer on to a broker, for many sleeves in a house.',
-    )
+    .description('Send the bytes of the sleeves at this computer to a broker, for many sleeves in a house.')
     .requiredOption('--port <device...>', 'serial ports of the sleeves')
     .action(async (options) => (await import('./relay.ts')).relayCommand(options));
   addBrokerOptions(relay, true);
@@ -77,7 +77,7 @@ export function addRelay(ebbline: Command): void {
 export function addOpen(ebbline: Command): void {
   ebbline
     .command('open')
-    .description('Serve the page over what is kept, without a sleeve.')
+    .description('Serve the page for the kept feeds, without a sleeve.')
     .addOption(pagePortOption())
     .addOption(shareOption())
     .addOption(simulatedOption())
@@ -87,7 +87,7 @@ export function addOpen(ebbline: Command): void {
 export function addWork(ebbline: Command): void {
   const work = ebbline
     .command('work')
-    .description('Guide the sleeves of a house behind a broker; any number of these share them.')
+    .description('Guide the sleeves of a house through a broker; several workers share the sleeves.')
     .requiredOption('--database <where>', 'where feeds are kept: a folder, or postgres://USER@HOST/NAME')
     .option('--database-password-file <file>', 'file of its password; else EBBLINE_DATABASE_PASSWORD')
     .option('--database-ca <file>', 'certificate of its authority; else EBBLINE_DATABASE_CA or the system’s')
@@ -96,7 +96,7 @@ export function addWork(ebbline: Command): void {
     .addOption(
       numberOption(
         '--most-sleeves <number>',
-        'sleeves at most; others are left to other workers',
+        'most sleeves of this worker; the rest is left to other workers',
         wholeNumber,
       ).default(200),
     )
@@ -106,7 +106,7 @@ export function addWork(ebbline: Command): void {
       ),
     )
     .addOption(
-      new Option('--health-address <address>', 'for whom; only this computer unless said otherwise').default(
+      new Option('--health-address <address>', 'address to serve it on; default: this computer only').default(
         '127.0.0.1',
       ),
     )

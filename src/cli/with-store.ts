@@ -6,18 +6,18 @@ import { type SideFiles, sideFilesIn } from '../store/side-files.ts';
 
 let chosen: DatabaseChoice | null = null;
 
-/** Said once, when the command line is read: feeds are kept in a database, not in the data folder. */
+/** Called once, when the command line is parsed: feeds are stored in a database, not in the data folder. */
 export function chooseDatabase(options: Partial<DatabaseChoice>): void {
   const { database } = options;
   chosen = database === undefined ? null : { ...options, database };
 }
 
-/** @returns the database that was chosen; null: the data folder */
+/** @returns the chosen database; null: the data folder */
 export const chosenDatabase = (): DatabaseChoice | null => chosen;
 
 /**
- * @returns what is kept, real or simulated, or in the database that was chosen; where, for people; where, for a helper process
- * @throws PlainError when it cannot be read
+ * @returns the store (real, simulated, or in the chosen database); its place, for people; its place, for a helper process
+ * @throws PlainError if it cannot be read
  */
 export async function openKept(
   simulated: boolean,
@@ -33,7 +33,7 @@ export async function openKept(
   return { store, folder: address.label, helper: { folder: chosen.database, env } };
 }
 
-/** The same, held for work that changes much of it. */
+/** The same, locked for work that changes much of it. */
 export async function holdKept(
   simulated: boolean,
 ): Promise<HeldFolder & { letMonthsGo?: (nowMs: number) => string[] }> {
@@ -45,7 +45,7 @@ export async function holdKept(
   return holdSite(chosen);
 }
 
-/** Does something with the kept feeds, real or simulated, and closes them afterwards. @throws PlainError when they cannot be read */
+/** Runs work on the stored feeds, real or simulated, and closes the store afterwards. @throws PlainError if they cannot be read */
 export async function withStore<T>(
   { simulated = false }: { simulated?: boolean | undefined },
   act: (store: FeedStore, folder: string) => T | Promise<T>,
@@ -58,7 +58,7 @@ export async function withStore<T>(
   }
 }
 
-/** The same with the files of studies and nipples alone: in a data folder the feeds need not be read for them. */
+/** The same with only the files of studies and nipples: in a data folder the feeds need not be read for them. */
 export async function withFiles<T>(
   { simulated = false }: { simulated?: boolean | undefined },
   act: (files: SideFiles) => T | Promise<T>,

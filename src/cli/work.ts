@@ -1,4 +1,4 @@
-/** `ebbline work`: guides a house's sleeves until it is stopped. Thin: the work is in `app/work`. */
+/** `ebbline work`: guides a house's sleeves until it is stopped. The work is in `app/work`. */
 import { realpathSync } from 'node:fs';
 import { monotonic } from '../../firmware-bridge/links/monotonic.ts';
 import { type BrokerChoice, brokerAndPlace, newId, type PlaceChoice } from '../app/relay/broker-choice.ts';
@@ -27,7 +27,7 @@ export type WorkOptions = BrokerChoice &
 
 export async function workCommand(options: WorkOptions): Promise<void> {
   const { site, room, simulated = false, mostSleeves, healthPort, healthAddress } = options;
-  // Names are checked where they are given; without one all are meant.
+  // A name is checked where it is given; without one all sites or rooms are meant.
   const { address } = brokerAndPlace({ ...options, site: site ?? 'all', room: room ?? 'all' });
   const { database, databasePasswordFile, databaseCa, databasePlain } = options;
   const choice = { database, site, databasePasswordFile, databaseCa, databasePlain, simulated };

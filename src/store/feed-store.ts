@@ -165,12 +165,12 @@ export class FeedStore extends FeedJournal implements FeedStorage {
 
   /** Ended feeds whose captures are not packed yet. */
   unsettled(): string[] {
-    return this.safely(() => this.captures.rawIds().filter((id) => this.#isOver(id)));
+    return this.safely(() => this.captures.rawIds().filter((id) => this.isOver(id)));
   }
 
   /** Packs a capture; the raw one stays. Any process may do this, also a reader. @returns the packed one's name; null if there is none */
   packCapture(feedId: string): string | null {
-    return this.safely(() => (this.#isOver(feedId) ? this.captures.pack(feedId) : null));
+    return this.safely(() => (this.isOver(feedId) ? this.captures.pack(feedId) : null));
   }
 
   /** Replaces the raw capture by the packed one; if the feed was forgotten meanwhile, the packed one is removed. @param packed  from `packCapture` */
@@ -203,6 +203,14 @@ export class FeedStore extends FeedJournal implements FeedStorage {
     const { captureFile } = this.mustKnow(feedId);
     return captureFile ? this.safely(() => this.captures.fileOf(feedId, captureFile)) : null;
   }
+
+  isOver(feedId: string): boolean {
+    const feed = this.safely(() => this.records.summary(feedId));
+    return feed !== null && feed.state !== 'open';
+  }
+
+  /** Whether this process records the feed. */
+  isRecording = (feedId: string): boolean => this.running.has(feedId);
 
   hasCapture(feedId: string): boolean {
     return this.safely(() => this.captures.find(feedId) !== null);
@@ -274,11 +282,6 @@ export class FeedStore extends FeedJournal implements FeedStorage {
       // The feed and its bytes are stored; packing is tried again at the next start.
       if (!(error instanceof PlainError)) throw error;
     }
-  }
-
-  #isOver(feedId: string): boolean {
-    const feed = this.records.summary(feedId);
-    return feed !== null && feed.state !== 'open';
   }
 
   /** Removes listed captures; after an error it is tried again at the next start. */

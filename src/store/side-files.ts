@@ -1,29 +1,29 @@
-/** Files that belong to what is kept beside feeds: those of studies, passports of nipples. In a data folder they are files, in a database lines of a table. */
+/** Files stored beside feeds: those of studies, and passports of nipples. In a data folder they are files, in a database rows of a table. */
 import * as fs from 'node:fs';
 import { dirname, join } from 'node:path';
 import { replaceFile, writeAll } from './disk.ts';
 import { plainly } from './faults.ts';
 
-/** Names have slashes on every system, and are told from where these files lie. What is written is durable on return. */
+/** Names use slashes on every system and are relative. Written data is durable on return. */
 export interface SideFiles {
   /** For people: a path, or the place in a database. */
   where(name?: string): string;
   within(folder: string): SideFiles;
-  /** @returns what lies right here, folders too, in order */
+  /** @returns names in this place, folders included, in order */
   names(): string[];
   has(name: string): boolean;
-  /** @returns null where there is no such file */
+  /** @returns null if there is no such file */
   read(name: string): Buffer | null;
-  /** Whole, or not at all. */
+  /** Writes all of it or nothing. */
   replace(name: string, content: string | Uint8Array): void;
-  /** Adds a line at the end; one before it that was cut goes. */
+  /** Appends a line; an incomplete last line is removed first. */
   addLine(name: string, line: string): void;
   remove(name: string): void;
-  /** What `act` reads stays so while it writes, where several processes may write. */
+  /** What `act` reads does not change until it has written, even if several processes write. */
   together<T>(act: () => T): T;
 }
 
-/** @param folder  made once something is written */
+/** @param folder  created with the first file */
 export function sideFilesIn(folder: string): SideFiles {
   const at = (name: string): string => join(folder, name);
   const make = (name: string): void => {
@@ -55,7 +55,7 @@ export function sideFilesIn(folder: string): SideFiles {
 function addLineTo(path: string, line: string): void {
   const fd = fs.openSync(path, 'a', 0o600);
   try {
-    // A line that was cut goes: it would spoil the one that is added.
+    // An incomplete line is removed, since it would spoil the next one.
     fs.ftruncateSync(fd, fs.readFileSync(path).lastIndexOf('\n') + 1);
     fs.writeSync(fd, `${line}\n`);
     fs.fsyncSync(fd);

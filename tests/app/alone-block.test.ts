@@ -28,7 +28,7 @@ describe('the block that a sleeve keeps', () => {
     expect(block[18]).toBe(0b101);
   });
 
-  it('goes on with the calibration, its checksum as on the line, and empty bytes to the end', () => {
+  it('continues with the calibration, its checksum as on the line, and empty bytes to the end', () => {
     const end = 19 + BLOCK_BYTES;
     expect(block.subarray(19, end)).toEqual(calibrationBlock(calibration));
     expect(blockChecksum(block)).toBe(crc16(block.subarray(0, end)));

@@ -89,7 +89,7 @@ describe('the family’s zone', () => {
     expect(familyZone(begunLater).zone).toBe('America/Chicago');
   });
 
-  it('a store beside it that cannot be read hinders nobody', () => {
+  it('a second store that cannot be read has no effect', () => {
     const folder = temporaryFolder();
     mkdirSync(folder, { recursive: true });
     writeFileSync(join(folder, 'feeds.sqlite'), 'no database');

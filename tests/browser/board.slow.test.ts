@@ -41,6 +41,15 @@ const states: BoardCot[] = [
   boardCot({ sleeve: 85, cot: 'B5' }),
 ];
 
+const LISTED = {
+  code: 'pace-1',
+  title: 'Cues shown or withheld',
+  participants: 2,
+  sessions: 3,
+  isClosed: false,
+};
+const SESSION = { participant: 'F01', arm: 'coded-1', lengthMin: 12.5, intakeMl: 61, goodPercent: 98 };
+
 describe.skipIf(!hasBrowser)(`the board of a room${noBrowserReason}`, () => {
   const view$ = new BehaviorSubject(boardView([]));
   const built = hasBrowser ? builtPage() : null;
@@ -181,7 +190,13 @@ describe.skipIf(!hasBrowser)(`the board of a room${noBrowserReason}`, () => {
 
   describe('with children and labels', () => {
     const answers: Record<string, unknown> = {
-      '/me': { name: 'Rosa', acts: ['board', 'bind', 'arrange', 'trail'] },
+      '/me': { name: 'Rosa', acts: ['board', 'bind', 'arrange', 'trail', 'coded'] },
+      '/studies': { studies: [LISTED], setAside: [] },
+      '/studies/pace-1': {
+        ...{ ...LISTED, isBlinded: true, withholds: true, computedBy: null, hasCurves: false, notShared: 2 },
+        list: [{ ...SESSION, session: 'F01-001', setAside: null }],
+        ...{ balance: [{ stratum: 'all', enrolled: 2, arms: null }], furthestApart: 1 },
+      },
       '/bind': { state: 'more', has: ['child'], needs: ['bottle', 'sleeve'] },
       '/handover': {
         ...{ fromMs: 0, toMs: 1, zone: 'UTC' },
@@ -232,9 +247,12 @@ describe.skipIf(!hasBrowser)(`the board of a room${noBrowserReason}`, () => {
       ['#/handover', TABLET, 'es-MX', 3],
       ['#/handover', PHONE, 'en-US', 12],
       ['#/trail', PHONE, 'es-MX', 12],
+      ['#/studies', PHONE, 'es-MX', 3],
+      ['#/studies/pace-1', PHONE, 'en-US', 12],
+      ['#/studies/pace-1', TABLET, 'es-MX', 3],
     ] as const)('%s is sound (%j, %s, %i h)', async (hash, viewport, locale, hour) => {
       const page = await at(hash, { viewport, locale }, hour);
-      await page.getByRole('heading', { level: 2 }).waitFor();
+      await page.getByRole('heading', { level: 2 }).first().waitFor();
       await isSound(page, { except: 'p *, .one-of-row *' });
       expect(await violationsOf(page, { contrast7: true })).toEqual([]);
       await page.context().close();
@@ -264,6 +282,26 @@ describe.skipIf(!hasBrowser)(`the board of a room${noBrowserReason}`, () => {
       await page.keyboard.type('S7M2Q9XTA4');
       await page.keyboard.press('Enter');
       await page.getByText('Bound: cot A1, sleeve 7.').waitFor();
+      await page.context().close();
+    });
+
+    it('releases a sleeve that was bound before, and lets whoever signed in go', async () => {
+      const page = await at('#/bind');
+      const asked: string[] = [];
+      for (const path of ['/release', '/sign-out'])
+        await page.route(`**${path}`, (route) => {
+          asked.push(`${path} ${route.request().postData() ?? ''}`);
+          return path === '/release' ? route.fulfill({ json: {} }) : route.fulfill({ status: 204 });
+        });
+      await page.getByLabel('Code on the label').waitFor();
+      answers['/bind'] = { state: 'stop', stop: 'sleeve-bound', text: 'S7M2Q9XTA4' };
+      await page.keyboard.type('S7M2Q9XTA4');
+      await page.keyboard.press('Enter');
+      await page.getByRole('button', { name: 'Release this sleeve' }).click();
+      await page.getByText('Released. Scan the three labels again.').waitFor();
+      await page.getByText('Rosa').waitFor();
+      await page.getByRole('button', { name: 'Sign out' }).click();
+      await expect.poll(() => asked).toEqual(['/release {"code":"S7M2Q9XTA4"}', '/sign-out ']);
       await page.context().close();
     });
 

@@ -113,7 +113,7 @@ describe('a feed that is taken over', () => {
     expect(pictures.length).toBeGreaterThan(10);
   });
 
-  it('goes on from a picture with the rows, cues, events and bytes that were still to come', () => {
+  it('continues from a snapshot with the rows, cues, events and bytes that were still to come', () => {
     const random = seededRandom(3);
     for (let i = 0; i < 3; i++) {
       const taken = pictures[Math.floor(random() * pictures.length)]!;

@@ -14,7 +14,7 @@ describe('Allan deviation', () => {
     expect(allanDeviation(numbers, 2)).toBeCloseTo(85.95287, 5);
   });
 
-  it('has none where too few averages are', () => {
+  it('has none with too few averages', () => {
     expect(allanDeviation([1, 2, 3], 2)).toBeNaN();
     expect(allanDeviation([], 1)).toBeNaN();
   });

@@ -63,7 +63,7 @@ describe('how the bottle is held', () => {
     expect(back!.atSec).toBeGreaterThan(138);
   });
 
-  it('nothing where no tilt covers the hole: nobody is to be moved to finish', () => {
+  it('nothing if no tilt covers the hole: nobody should be urged to finish', () => {
     expect(hints(() => ({ ...DRY, coverTiltDeg: null }), 120)).toEqual([]);
   });
 

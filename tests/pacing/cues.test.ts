@@ -8,7 +8,7 @@ import { SHIPPED_PROFILE } from '../../src/pacing/profile/shipped-profile.ts';
 import { HELD_BACK } from '../../src/pacing/screening.ts';
 
 describe('the table of cues', () => {
-  it('gives the turns: what may end a feed before what carries it on, hints last', () => {
+  it('sets the order: cues that may end a feed before cues that continue it, hints last', () => {
     // Decision D-008: milk that pours cannot wait, a baby that has had enough must not be moved on.
     expect(PATIENT_CUES.slice(0, 5)).toEqual([
       'offer-stop',
@@ -39,7 +39,7 @@ describe('the table of cues', () => {
     for (const kind of CUE_KINDS) if (CUES[kind].bringsMilk) expect(HELD_BACK).toContain(kind);
   });
 
-  it('leaves light and sound to what calls, and two notes at the most', () => {
+  it('uses light and sound only for cues that call, two notes at most', () => {
     for (const kind of CUE_KINDS) {
       const { calls, light, sound } = CUES[kind];
       expect(light === 'gentle', kind).toBe(!calls);
@@ -55,7 +55,7 @@ describe('the table of cues', () => {
     ]);
   });
 
-  it('knows what is shown in other words, and what is no cue', () => {
+  it('knows cues that are shown in other words, and states that are no cue', () => {
     expect(cueOf('keep-low')).toMatchObject({ light: CUES['tilt-down'].light, picture: 'stay-low' });
     expect(cueOf('last-burp')).toMatchObject({ turn: CUES.burp.turn, calls: true });
     expect(cueOf('nipple-out')).toMatchObject({ light: CUES['tilt-down'].light, picture: 'nipple-out' });

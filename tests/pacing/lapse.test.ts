@@ -96,7 +96,7 @@ describe('a bottle that was emptied fast', () => {
     expect(after[1]!.fromSec).toBeCloseTo(130, 0);
   });
 
-  it('once filled again is fed from again', () => {
+  it('after refilling gives cues as usual', () => {
     expect([isEmptyNow(false, 2.9), isEmptyNow(true, 7), isEmptyNow(true, 30)]).toEqual([true, true, false]);
     expect([isEmptyNow(true, null), isEmptyNow(false, undefined), isEmptyNow(false, 7)]).toEqual([
       true,
@@ -177,13 +177,13 @@ describe('each kind says when it is over', () => {
 });
 
 describe('words that ask for the bottle again', () => {
-  it('are known when they are seen', () => {
+  it('are recognized', () => {
     expect(ASKS.en.test('Then offer again. Go on only if baby wants to.')).toBe(true);
     expect(ASKS.es.test('Después ofrezca de nuevo. Siga solo si el bebé quiere.')).toBe(true);
     expect(ASKS.es.test('Si no eructa en unos minutos, continúe.')).toBe(true);
   });
 
-  it('stand with no cue but such as are told from the others', () => {
+  it('occur only in cues that are told apart from the others', () => {
     const asking = CUE_KINDS.filter(asks);
     expect(asking).toEqual(['hole-dry']);
     expect(CUES['hole-dry'].bringsMilk).toBe(true);
@@ -366,7 +366,7 @@ describe('whatever happens in a feed', () => {
       expect(reached.get(kind), kind).toBeGreaterThan(0);
   });
 
-  it('the record does not rest on what is shown: a change of arms is recorded when it always was', () => {
+  it('the record does not depend on what is shown: a change of arms is recorded at the same time as before', () => {
     // "Enough?" fires, the bottle is empty and out for a moment: it is no longer shown, the record counts it for its minute.
     const sucks = habitSucks(0, 400, { sucks: [5, 8], pauseSec: [3, 6] }, seededDraws(4));
     const recorded = (away: Away[], milkMl?: number) =>
@@ -386,7 +386,7 @@ describe('whatever happens in a feed', () => {
     expect(recorded(away, 0)).toEqual(recorded(away));
   });
 
-  it('the record is what it was before cues could lapse: kept feeds give the same cues again', () => {
+  it('the record is the same as before cues could lapse: kept feeds give the same cues again', () => {
     const digest = createHash('sha256');
     let count = 0;
     for (const feed of fc.sample(feeds, { numRuns: 100, seed: 7 })) {

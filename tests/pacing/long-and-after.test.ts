@@ -143,7 +143,7 @@ describe('burps and change of arms as a family wants them', () => {
     );
   });
 
-  it('half-way of nothing that is known: each ounce', () => {
+  it('half-way of an unknown amount: each ounce', () => {
     expect(volumes({ ...BARE_GUIDANCE, burp: 'half-way-and-end' })).toHaveLength(
       volumes({ ...BARE_GUIDANCE, burp: 'ounce' }).length,
     );

@@ -185,7 +185,7 @@ describe('while there is no estimate', () => {
     expect([burps, ends]).toEqual([1, 1]);
   });
 
-  it('numbers that are none count as no estimate, and do no lasting harm', () => {
+  it('NaN counts as no estimate, and does no lasting harm', () => {
     const plan = { sucks: steadySucks(24, 0, 90), endSec: 90 };
     const spoiled = inputList(plan).flatMap((input, index) =>
       index % 100 === 50

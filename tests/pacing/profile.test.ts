@@ -25,7 +25,7 @@ describe('the shipped pace profile', () => {
     expect(params.switchSide.portionShare).toBe(0.5);
   });
 
-  it('says of each figure where it is from and how far it may go', () => {
+  it('gives source and range of each figure', () => {
     const rows = paceProfileRows(SHIPPED_PROFILE);
     expect(rows.length).toBeGreaterThan(30);
     for (const row of rows) {

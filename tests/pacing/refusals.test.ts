@@ -38,11 +38,11 @@ describe('three refusals in a row (stop rule of Ventura et al., Childhood Obesit
     expect(stops(offers(5, 8, (offer) => (offer === 2 ? 10 : 0)))).toEqual([]);
   });
 
-  it('a long offer is no refusal: that is for fading to judge', () => {
+  it('a long offer is no refusal: the fading rule judges it', () => {
     expect(stops(offers(3, 25, () => 0))).toEqual([]);
   });
 
-  it('a nipple that bounces at the lips is neither offer nor refusal', () => {
+  it('a nipple that only touches the lips is neither offer nor refusal', () => {
     const plan = offers(0, 0, () => 0);
     const bounces = Array.from({ length: 10 }, (_, i) => ({
       fromSec: 243 + i,

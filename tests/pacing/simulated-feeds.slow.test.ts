@@ -53,7 +53,7 @@ describe('eleven bottles tipped up', () => {
 });
 
 describe('who does not follow', () => {
-  it('has the very feed that she would have had without a light', () => {
+  it('has the same feed as without a light', () => {
     const lit = run(501, false);
     expect(lit.shown.length).toBeGreaterThan(1);
     expect(lit.truth).toEqual(run(501, false, true).truth);
@@ -76,7 +76,7 @@ describe('the rules on all of the truth', () => {
 describe('a careful feed of twenty minutes', () => {
   const feed = runFeed({ scenario: 'paced', seed: 1001, onTruth: true });
 
-  it('is never called too fast, nor asked to end while sucking is steady', () => {
+  it('brings no "too fast" cue, and no "enough?" while sucking is steady', () => {
     for (const cues of [feed.cues, feed.cuesOnTruth]) {
       expect(cues.map(({ kind }) => kind)).not.toContain('tilt-down');
       expect(askedWhileSteady(cues, feed.truth)).toBe(false);

@@ -15,7 +15,7 @@ const rests = (sucks: Suck[], endSec: number, on = true) =>
   pace(inputsOf({ sucks, endSec }), null, on ? { guidance } : {});
 
 describe('many sucks without a pause', () => {
-  it('are not spoken of unless a family turns the rule on', () => {
+  it('bring no cue unless a family turns the rule on', () => {
     const { cues } = rests(steadySucks(6, 0, 120), 120, false);
     expect(cues.map((cue) => cue.kind)).not.toContain('breath-pause');
   });

@@ -56,7 +56,7 @@ describe('how a feed was given', () => {
     expect(techniqueOf(rows, { burpedAtSec: [165, 250] })!.burps).toBe(2);
   });
 
-  it('a gap in the rows is nobody’s hold', () => {
+  it('a gap in the rows does not count as a hold', () => {
     const rows = [...held([10, 95]), ...held([10, 95]).map((row) => ({ ...row, atSec: row.atSec + 600 }))];
     expect(techniqueOf(rows)!.inMouthSec).toBeLessThan(22);
   });

@@ -120,7 +120,7 @@ describe('what follows the first tilt-down', () => {
 });
 
 describe('when lowering does not help', () => {
-  it('says after two cues in vain: nipple out; and goes on saying so for as long as milk pours', () => {
+  it('says "nipple out" after two cues without effect, for as long as milk pours', () => {
     const { shown } = pace(inputsOf({ sucks: steadySucks(30, 0, 180), endSec: 180 }));
     expect(shown.map((one) => one.kind)).toEqual(['tilt-down', 'keep-low', 'nipple-out']);
     expect(shown[2]!.fromSec).toBeLessThan(100);
@@ -137,7 +137,7 @@ describe('when lowering does not help', () => {
     expect(kinds.slice(4)).not.toContain('nipple-out');
   });
 
-  it('does not come to who heeds each cue, however often milk comes fast', () => {
+  it('does not come if each cue is followed, however often milk comes fast', () => {
     const bouts = [0, 60, 120, 180, 240].flatMap((fromSec) => steadySucks(26, fromSec, fromSec + 38));
     const { cues, shown } = pace(inputsOf({ sucks: bouts, endSec: 300 }));
     expect(cues.filter(({ kind }) => kind === 'tilt-down').length).toBeGreaterThan(2);

@@ -261,7 +261,7 @@ describe('a time that has not passed', () => {
     );
   });
 
-  it('of the fridge stands still in the freezer and runs on once thawed', () => {
+  it('of the fridge stops in the freezer and continues after thawing', () => {
     const late: Step[] = [
       [0, 'got', 'fridge'],
       [95, 'stored', 'freezer'],

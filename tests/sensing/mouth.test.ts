@@ -195,7 +195,7 @@ describe('the teat', () => {
     expect(mouth.quiet).toBe(false);
   });
 
-  it('leaves nothing owed when it goes out', () => {
+  it('has no milk left to hand out when it goes out', () => {
     const mouth = latchedMouth();
     play(mouth, 1, 1.3, sucking(1, 0.9));
     expect(mouth.owedSucks).toBeGreaterThan(0);

@@ -17,7 +17,7 @@ const doubted = (moments: readonly SensedMoment[], reason: QualityReason): numbe
 describe('a hand that leans on the bottle', () => {
   const leant = steep(HARDSHIPS['leaning hand']);
 
-  it('is told of most of the time, and never where there is none', () => {
+  it('is reported most of the time, and never without one', () => {
     expect(doubted(leant.moments, 'push')).toBeGreaterThan(0.6);
     expect(doubted(steep().moments, 'push')).toBe(0);
   });
@@ -31,7 +31,7 @@ describe('a hand that leans on the bottle', () => {
 describe('a cell that goes on saying the same', () => {
   const stuck = steep({ chip: { faults: [{ what: 'frontCellStuck', fromSec: 60, toSec: 120 }] } });
 
-  it('is found out without a flag within a second, and trusted again when it moves', () => {
+  it('is detected without a flag within a second, and trusted again when it moves', () => {
     const at = (fromSec: number, toSec: number) =>
       new Set(
         stuck.moments

@@ -53,7 +53,7 @@ describe.each(Object.entries(LIMITS))('%s', (name, limits) => {
     expect(all.reduce((sum, ratio) => sum + ratio * ratio, 0) / all.length).toBeLessThan(2);
   });
 
-  it('is in doubt where milk comes fast and the baby has only begun, and nowhere else', () => {
+  it('is unsure while milk comes fast and the baby has only begun, and at no other time', () => {
     const early = rows.filter(({ atSec }) => atSec < firstSec + 60 && atSec > firstSec + 15);
     const brisk = early.filter(({ flowMlPerMin }) => flowMlPerMin! > 14);
     expect(brisk.every(({ quality, reason }) => quality === 'degraded' && reason === 'sucks')).toBe(true);

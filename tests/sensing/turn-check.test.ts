@@ -41,7 +41,7 @@ describe('a gyroscope that does not fit', () => {
     expect(judged.flowRmsMlPerMin).toBeLessThan(1.34 * sound.judged.flowRmsMlPerMin);
   });
 
-  it('that tells of samples nobody has, costs nothing', () => {
+  it('that reports motions of missing samples has no effect', () => {
     const { faults, judged } = faultsIn(MOTION_FAULTS['motion without its sample'], 150);
     expect(faults).toEqual([]);
     expect(judged.flowRmsMlPerMin).toBeLessThan(1.34 * sound.judged.flowRmsMlPerMin);
@@ -62,7 +62,7 @@ it('the gyroscope’s bias is followed while the bottle stands', () => {
   expect(biasOf(off) - biasOf(calibration)).toBeLessThan(1.1 * DEG);
 });
 
-it('cells that answer 100 ms late are told of, and taken as late as they are', () => {
+it('cells that are 100 ms late are reported, and their delay is used', () => {
   const late = laidOver({ sensors: { cellDelayMs: 105 } });
   const { bytes, calibration } = simulateCapture({
     scenario: 'paced',
@@ -81,11 +81,11 @@ it('cells that answer 100 ms late are told of, and taken as late as they are', (
 });
 
 describe('a sleeve in which all fits', () => {
-  it('tells of nothing', () => {
+  it('reports nothing', () => {
     expect(sound.faults).toEqual([]);
   });
 
-  it.each(SECOND_SIMULATOR)('nor does that of the second simulator: %s', (name) => {
+  it.each(SECOND_SIMULATOR)('nor does the second simulator’s: %s', (name) => {
     const { bytes, calibration } = readSecond(name);
     const { events } = sense(samplesOf(bytes), calibration);
     expect(events.filter(({ kind }) => kind === 'sensor-fault')).toEqual([]);

@@ -196,7 +196,7 @@ describe('a gyroscope', () => {
     const spoilt = (fault: MotionFault) => play(laidOver(turning, MOTION_FAULTS[fault]));
     const during = 3 * 80 * 60;
 
-    it('stuck says the same and nothing tells', () => {
+    it('stuck repeats its value without a flag', () => {
       const { shown } = spoilt('gyroscope stuck');
       const values = new Set(shown.gyroscope.slice(3 * 80 * 41).filter((_, i) => i % 3 === 1));
       expect(values.size).toBe(1);

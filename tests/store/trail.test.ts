@@ -70,7 +70,7 @@ describe('the trail', () => {
     again.close();
   });
 
-  it('tells of a line that was changed though by somebody who took the guard away', () => {
+  it('detects a line that was changed after the triggers were removed', () => {
     const { file, store } = storeWith(4);
     store.close();
     const database = new Libsql(file);

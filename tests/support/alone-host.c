@@ -1,6 +1,7 @@
 /*
- * The sleeve's own estimate on a computer. In: the calibration block, then for each sample three counts (i32), three
- * accelerations (i16), u8 good, u8 gap before. Out: for each step milk, intake, flow over 10 s (f64), in the mouth.
+ * The sleeve's own estimate on a computer. Input: the calibration block, then for each sample three counts (i32), three accelerations (i16),
+ * u8 good, u8 gap before. Output for each sample nine f64: whether a step was made; milk, g (-1: not weighed); intake, g; milk given in
+ * 10 s, g; teat in mouth; a suck's milk, 0.1 g; variance of the milk, g²; cue; content of the fuller bucket, g.
  */
 #include "../../hardware/firmware/alone_fix.c"
 #include "../../hardware/firmware/alone_estimate.c"

@@ -1,4 +1,4 @@
-/** The sleeve's own estimate, its C sources compiled for this computer: in the chip's fixed point, and in floating point. */
+/** The sleeve's own estimate, with its C sources compiled for this computer: in the chip's fixed point, and in floating point. */
 import { spawnSync } from 'node:child_process';
 import { mkdtempSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
@@ -32,7 +32,7 @@ export interface AloneHost {
   close(): void;
 }
 
-/** @returns null where there is no C compiler */
+/** @returns null if there is no C compiler */
 export function aloneHost(): AloneHost | null {
   const folder = mkdtempSync(join(tmpdir(), 'ebbline-alone-'));
   const made = (['fixed', 'float'] as const).every((name) => {
@@ -89,7 +89,7 @@ function stepsOf(out: Buffer, samples: readonly SensorSample[]): AloneStep[] {
   return steps;
 }
 
-/** An ideal pair of buckets on a known intake: when either first crosses (sleeve contract, section 5); null: never. */
+/** Ideal pace buckets on a known intake (sleeve contract, section 5). @returns when the first one overflows, s; null: never */
 export function idealCrossingSec(atSec: readonly number[], intakeMl: readonly number[]): number | null {
   const crossings = [
     [8, 18],

@@ -1,4 +1,4 @@
-/** An emulated sleeve that guides alone: its owner's block and orders in its EEPROM, and what it then does in a feed. */
+/** An emulated sleeve that guides alone: calibration and orders written to its EEPROM, and its behavior in a feed. */
 
 import { EmulatedSleeve, type EmulatedSleeveOptions } from '../../firmware-bridge/links/emulated-sleeve.ts';
 import { surroundingsOf } from '../../firmware-bridge/links/emulated-surroundings.ts';
@@ -18,7 +18,7 @@ export const PACED: AloneProfile = {
   maySound: false,
 };
 
-/** Where a chip keeps its owner: two places in turn, a key and its checksum. */
+/** EEPROM address of the owner: two places used in turn, each a key and its checksum. */
 export const ownerAt = (place: number): number => 1004 + 6 * place;
 
 export function keepOwner(memory: Uint8Array, key: number, place = 0): void {
@@ -27,7 +27,7 @@ export function keepOwner(memory: Uint8Array, key: number, place = 0): void {
   view.setUint16(ownerAt(place) + 4, crc16(memory, ownerAt(place), ownerAt(place) + 4), true);
 }
 
-/** Writes what an owner would have sent into the chip before it starts. */
+/** Writes to the EEPROM, before the chip starts, what an owner would have sent. */
 export function keepInChip(memory: Uint8Array, block: Uint8Array, place = 0): void {
   keepOwner(memory, OWNER);
   memory[12] = 0xa5;
@@ -40,7 +40,7 @@ export interface AloneRun extends Partial<EmulatedSleeveOptions> {
   sleeveNumber?: number;
 }
 
-/** @returns a sleeve in the surroundings of a capture's samples, block and order in its EEPROM */
+/** @returns a sleeve that feels a capture's samples, with block and order in its EEPROM */
 export function aloneSleeve(samples: readonly SensorSample[], options: AloneRun): EmulatedSleeve {
   const { calibration, profile = PACED, sleeveNumber = 1, ...others } = options;
   let at = 0;

@@ -1,4 +1,4 @@
-/** A sleeve on the calibration bench, as a device on a line: somebody brings it into a pose, and it sends what it feels. */
+/** A sleeve on the calibration bench, as a device on a line: a person holds it in a pose, and it sends its readings. */
 import type { Surroundings, SurroundingsSource } from '../../firmware-bridge/links/emulated-sleeve.ts';
 import type { SleeveModel } from '../../firmware-bridge/links/simulated-link.ts';
 import { sleeveAnswers } from '../../firmware-bridge/wire/index.ts';
@@ -12,23 +12,23 @@ import { sampleOf } from './wire.ts';
 
 type Direction = [number, number, number];
 
-/** The person's hands: they bring the sleeve into a pose and keep it there. */
+/** The person's hands, which hold the sleeve in a pose. */
 export class BenchHands implements SurroundingsSource {
   #samples: BenchSample[] = [];
   #from: number | null = null;
 
-  /** What the gyroscope shows while the sleeve rests, °/s: its zero. */
+  /** Angular velocity shown at rest, °/s: the gyroscope's zero error. */
   readonly restingDps = [0.4, -1.1, 0.2] as const;
 
   constructor(readonly bench: CalibrationBench) {}
 
-  /** As the step tells; each pose is held near what was asked for, and exactly so until the next. */
+  /** Follows a step; each pose is held near the requested one, and does not move until the next. */
   obey(step: Step, { massesGrams, fillsGrams }: WalkState): void {
     const direction = [...askedDirection(step)] as Direction;
     this.hold(direction, loadOf(step, massesGrams, fillsGrams));
   }
 
-  /** Held from the next moment on, for as long as anybody looks (the last readings come again and again). */
+  /** Holds this pose from the next moment on; after `sec` the last readings repeat. */
   hold(direction: Direction, load: BenchLoad, sec = 5): void {
     this.#samples = this.bench.hold(direction, load, sec);
     this.#from = null;
@@ -57,7 +57,7 @@ function loadOf(
   return { masses: [{ stack, grams: massesGrams[stack]!, xMm, zMm, putOn: placement }] };
 }
 
-/** The same without a chip: answers as the contract asks, and sends what the hands make it feel. */
+/** The same without a chip: answers by the contract and sends the readings. */
 export function createBenchSleeve(hands: BenchHands): FakeSleeve & SleeveModel {
   const sleeve = createFakeSleeve();
   sleeve.samples = false;

@@ -1,4 +1,4 @@
-/** A board's views, for tests and benches. */
+/** Views of a board, for tests and benches. */
 import type { BoardCot, BoardView } from '../../src/ward/board/board-view.ts';
 
 export const boardCot = (part: Partial<BoardCot> = {}): BoardCot => ({

@@ -1,5 +1,5 @@
 /**
- * Feeds at the breast drawn by age. Sources, with what each was seen of:
+ * Feeds at the breast drawn by age. Sources, and how much of each was read:
  *
  * Kent et al. 2013, Breastfeed Med 8:401 (secondary): sessions of 106, 126, 126 mL in 36, 29, 23 min at 1, 3, 6 months.
  * Kent et al. 2006, Pediatrics 117:e387 (abstract): single feeds of 76.0 ± 12.6 g, 1-6 months; their 16 min (5-37), and sessions of 55-234 mL in
@@ -28,7 +28,7 @@ function drawSession(draws: Draws, age: AgeMonths): { ml: number; minutes: numbe
   };
 }
 
-/** As much a minute from beginning to end: no more than what was published. */
+/** A constant flow from beginning to end, since nothing more was published. */
 export function drawEvenSession(draws: Draws, age: AgeMonths): Flow {
   const { ml, minutes } = drawSession(draws, age);
   return [
@@ -41,7 +41,7 @@ export function drawEvenSession(draws: Draws, age: AgeMonths): Flow {
 export function drawTwoLetDowns(draws: Draws, age: AgeMonths): Flow {
   const { ml, minutes } = drawSession(draws, age);
   const half = minutes / 2;
-  // A short session's let-downs take a third of each side's time at most.
+  // The let-downs of a short session take at most a third of each side's time.
   const scale = Math.min(1, half / 3 / 4);
   return [0, 1].flatMap((side) =>
     [

@@ -1,9 +1,9 @@
 /**
  * Feeds drawn from the published flows at the breast, as cumulative curves in mL over minutes.
  *
- * What is published is used as published; what is not published gets no spread in the plain draws. Where a gap must be
- * filled by an assumption that matters, there is a harder draw beside the plain one, and both are reported by the bench.
- * Grams become mL by 1.03 g/mL. Sources:
+ * Published values are used as they are; for values that are not published the plain draws have no spread. Where an assumption
+ * matters there is a harder draw beside the plain one, and the bench reports both.
+ * Grams are converted to mL by 1.03 g/mL. Sources:
  *
  * Howie et al. 1981, Early Hum Dev 5:71. Days 5-7, test weighing every 5 min: initial flow 6 g/min (SD 4.2, range 1-14),
  *   intake 70.9 g (SD 20.5, 42-125), duration 17.3 min (SD 3.1, 7-30). Intake went with the initial flow.
@@ -15,10 +15,10 @@ import type { Draws } from './distributions.ts';
 
 const GRAMS_PER_ML = 1.03;
 
-/** Rising points [minute, mL], straight in between, from [0, 0]. */
+/** Increasing points [minute, mL], linear in between, from [0, 0]. */
 export type Flow = readonly (readonly [minute: number, ml: number])[];
 
-/** @returns mL taken by this minute */
+/** @returns mL taken until this minute */
 export function intakeAt(flow: Flow, minute: number): number {
   let before = flow[0]!;
   for (const point of flow) {
@@ -32,19 +32,19 @@ export function intakeAt(flow: Flow, minute: number): number {
 }
 
 /**
- * What the published three figures leave open about the initial flow.
+ * Distribution of the initial flow; the three published figures leave it open.
  * `cut-normal`: N(6, 4.2) kept within 1-14; its draws come out at mean 6.6 and SD 3.3.
- * `same-moments`: beta on 1-14 with mean 6 and SD 4.2 exactly. So wide a spread in so narrow a range crowds at both ends.
+ * `same-moments`: beta on 1-14 with exactly mean 6 and SD 4.2. Such a wide spread in that range puts many draws at both ends.
  */
 export type InitialFlow = 'cut-normal' | 'same-moments';
 /**
- * What the weighings every 5 min leave open about the course.
- * `flat`: at the initial flow for 5 min, then evenly to the end: no more than what was weighed.
- * `falling`: then falling in a straight line to nothing. `front-loaded`: also, the first 5 min empty as by Lucas 1980.
+ * Course of the flow; weighings every 5 min leave it open.
+ * `flat`: the initial flow for 5 min, then constant to the end: no more than was weighed.
+ * `falling`: after 5 min falling linearly to zero. `front-loaded`: also, the first 5 min as in Lucas 1980.
  */
 export type Course = 'flat' | 'falling' | 'front-loaded';
 
-/** By Howie. Draws with more than the whole intake in 5 min can't be; without them intake goes with the initial flow. */
+/** From Howie. Draws with more than the whole intake in 5 min are impossible and drawn again, so that intake correlates with the initial flow. */
 export function drawHowie(draws: Draws, initial: InitialFlow = 'cut-normal', course: Course = 'flat'): Flow {
   for (;;) {
     const gramsPerMin =
@@ -56,7 +56,7 @@ export function drawHowie(draws: Draws, initial: InitialFlow = 'cut-normal', cou
     const firstMl = (5 * gramsPerMin) / GRAMS_PER_ML;
     if (firstMl > totalMl) continue;
     const points: [number, number][] = [[0, 0]];
-    // 89 % by 5 min: on from 85 % by 4 min at a falling rate (assumed).
+    // 89 % by 5 min: continued from 85 % by 4 min at a falling rate (assumed).
     if (course === 'front-loaded') points.push([2, (firstMl * 0.5) / 0.89], [4, (firstMl * 0.85) / 0.89]);
     points.push([5, firstMl]);
     const steps = course === 'flat' ? 1 : 20;
@@ -69,7 +69,7 @@ export function drawHowie(draws: Draws, initial: InitialFlow = 'cut-normal', cou
   }
 }
 
-/** Both breasts on day 6 [Lucas 1981], each baby's part of it; the second breast takes over at minute 15. */
+/** Both breasts on day 6 [Lucas 1981], each baby's share of it; the second breast begins at minute 15. */
 function drawHalves(draws: Draws, halvesSd: number): { first: number; second: number } {
   const totalMl = 75 * draws.normal(1, 20.5 / 70.9, 42 / 70.9, 125 / 70.9);
   const share = halvesSd === 0 ? 0.5 : draws.normal(0.5, halvesSd, 0.2, 0.8);
@@ -80,8 +80,8 @@ function drawHalves(draws: Draws, halvesSd: number): { first: number; second: nu
 const EMPTYING_PER_MIN = [0.2875, 0.2125, 0.1375] as const;
 
 /**
- * By Lucas 1980, twice: flow falls in straight lines that meet 50 % and 85 %, then exponentially. The two points leave
- * one flow open, of which the middle one is taken.
+ * From Lucas 1980, twice: flow falls linearly through 50 % and 85 %, then exponentially. The two points leave
+ * one flow free; its middle value is used.
  * @param halvesSd spread of the first breast's share of the milk; not published, 0 in the plain draw
  */
 export function drawEmptying(draws: Draws, halvesSd = 0): Flow {
@@ -106,7 +106,7 @@ function emptying(fromMin: number, fromMl: number, ml: number, minutes: number):
   return points;
 }
 
-/** By Lucas 1981 alone: 84 % evenly in minutes 0-4 and 15-19, the rest evenly outside of them, 25 min. */
+/** From Lucas 1981 alone: 84 % evenly in minutes 0-4 and 15-19, the rest evenly outside of them, 25 min. */
 export function drawTwoHumps(draws: Draws, halvesSd = 0): Flow {
   const { first, second } = drawHalves(draws, halvesSd);
   const total = first + second;
@@ -121,7 +121,7 @@ export function drawTwoHumps(draws: Draws, halvesSd = 0): Flow {
   ];
 }
 
-/** By both Lucas papers: each breast gives 50 % evenly to 2 min, 35 % to 4 min, 15 % slowly after; the second from minute 15. */
+/** From both Lucas papers: each breast gives 50 % evenly to 2 min, 35 % to 4 min, 15 % slowly after; the second from minute 15. */
 export function drawPiecewise(draws: Draws, halvesSd = 0): Flow {
   const { first, second } = drawHalves(draws, halvesSd);
   return [

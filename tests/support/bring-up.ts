@@ -1,4 +1,4 @@
-/** A simulated sleeve on a maker's table, and the maker: walks steps of the bring-up checklist in virtual time. */
+/** A simulated sleeve on a maker's table, and the maker: runs steps of the bring-up checklist in virtual time. */
 import { firstValueFrom, timer } from 'rxjs';
 import { createSleeveBoard } from '../../firmware-bridge/board.ts';
 import { createSimulatedLink, type SleeveModel } from '../../firmware-bridge/links/simulated-link.ts';
@@ -18,22 +18,22 @@ import { sampleOf } from './wire.ts';
 
 type Triple = [number, number, number];
 
-/** What is wrong with the sleeve. */
+/** Defects of the sleeve. */
 export interface Flaws {
   sensors?: Partial<FeedParameters['sensors']>;
-  /** Each press harder than this goes into a stop, but for a tenth of what is more, N. */
+  /** A press with more than this force hits a stop, which takes nine tenths of the excess, N. */
   stopTouchesN?: number;
   seed?: number;
   calibrated?: boolean;
 }
-/** What the maker does not do. */
+/** What the maker does wrong. */
 export interface Mistakes {
-  /** Keeps still where he is to move. */
+  /** Keeps still when asked to move. */
   still?: boolean;
-  /** Leaves out what takes minutes. */
+  /** Skips what takes minutes. */
   hurried?: boolean;
   waterDegC?: number;
-  /** Where the mass lies, seconds after Enter. */
+  /** When the mass is put on, seconds after Enter. */
   massOnAtSec?: number;
 }
 
@@ -90,7 +90,7 @@ class Table {
   }
 }
 
-/** The maker: does what a step says before he presses Enter, and answers what he is asked. */
+/** The maker: does what a step asks before pressing Enter, and answers its questions. */
 function makerOf(step: CheckStep, table: Table, { stopTouchesN = Infinity }: Flaws, mistakes: Mistakes) {
   const level = /level/.test(step.doThis);
   const pose = level ? LEVEL : UPRIGHT;
@@ -122,14 +122,14 @@ function makerOf(step: CheckStep, table: Table, { stopTouchesN = Infinity }: Fla
     if (/And the room/.test(question)) return '20';
     const [, grams] = /about (\d+) g/.exec(question) ?? [];
     if (grams === undefined) throw new Error(`nobody expected: ${question}`);
-    // Not quite what was asked for; what he says is what the scale shows.
+    // Not quite as asked; the answer is what the scale shows.
     const pressed = Number(grams) + 7;
     table.set({ touches: press(pressed) });
     return String(pressed);
   };
 }
 
-/** In longer steps than the clock's own: nothing here hangs on promises within a second, and ten minutes are many. */
+/** Advances in steps of half a second: nothing here needs promises within a second, and ten minutes are many. */
 async function passHalfSecond({ scheduler }: VirtualClock): Promise<void> {
   scheduler.maxFrames = scheduler.frame + 500;
   scheduler.flush();
@@ -137,13 +137,13 @@ async function passHalfSecond({ scheduler }: VirtualClock): Promise<void> {
   await new Promise(setImmediate);
 }
 
-/** @returns what came of each step, and all that was said */
+/** @returns outcome of each step, and all output */
 export async function broughtUp(
   ids: readonly string[],
   flaws: Flaws = {},
   mistakes: Mistakes = {},
 ): Promise<{ steps: CheckStep[]; outcomes: StepOutcome[]; said: string }> {
-  // It has been on for half an hour: only a warm bottle warms it.
+  // It has been on for half an hour, so only a warm bottle warms it.
   const sensors = { warmingGrams: 0, accelerometerDriftMg: [0, 0, 0] as const, ...flaws.sensors };
   const parameters = withOverrides(DEFAULT_PARAMETERS, { sensors } as never);
   const table = new Table(new SleeveSensors(parameters, flaws.seed ?? 5, 1 / 80));
@@ -168,7 +168,7 @@ export async function broughtUp(
       maker = makerOf(steps[at]!, table, flaws, mistakes);
     },
     ask: async (question) => {
-      // Told to let it stand untouched, he does; a sleeve that nobody has touched yet has stood.
+      // Leaves it alone when told to; a sleeve that nobody has touched yet is at rest already.
       if (
         /Press Enter when ready/.test(question) &&
         at > 0 &&
@@ -186,7 +186,7 @@ export async function broughtUp(
   walk.catch(() => {});
   while (!done) await passHalfSecond(clock);
   const outcomes = await walk;
-  // Link and beats end with the clock: each of their virtual moments hangs on the one before, too long a chain to take down.
+  // Link and heartbeats are not closed here: each of their virtual moments refers to the one before, a chain too long to close.
   return { steps, outcomes, said: said.join('\n') };
 }
 
@@ -194,7 +194,7 @@ export const numbersOf = (outcome: StepOutcome): (number | null)[] =>
   'readings' in outcome ? outcome.readings.map(({ value }) => value) : [];
 export const failedOf = (outcomes: readonly StepOutcome[]) =>
   outcomes.filter(({ passed }) => passed === false).map(({ id }) => id);
-/** Which of a step's numbers are out of their range. */
+/** Names of a step's numbers that are out of range. */
 export const outOf = (outcome: StepOutcome): string[] =>
   'readings' in outcome ? outcome.readings.filter((r) => !r.passed).map(({ limit }) => limit.what) : [];
 

@@ -1,4 +1,4 @@
-/** A real broker, mosquitto, on a free port of this computer; started, killed and held still by a test. */
+/** A real broker, mosquitto, on a free port of this computer; a test can start, kill and freeze it. */
 import { type ChildProcess, execFileSync, spawn, spawnSync } from 'node:child_process';
 import { once } from 'node:events';
 import { chmodSync, writeFileSync } from 'node:fs';
@@ -11,7 +11,7 @@ const PATH = `${process.env.PATH}:/usr/sbin:/usr/local/sbin`;
 const isThere = (name: string): boolean =>
   spawnSync('sh', ['-c', `command -v ${name}`], { env: { PATH } }).status === 0;
 
-/** Why there can be no broker here; null when there can. */
+/** Why there is no broker here; null if there is. */
 export const noBroker: string | null = ['mosquitto', 'mosquitto_sub', 'openssl'].every(isThere)
   ? null
   : 'mosquitto, mosquitto-clients or openssl is not installed';
@@ -25,7 +25,7 @@ export interface TestBroker {
   readonly address: BrokerAddress;
   readonly pid: number;
   start(): Promise<void>;
-  /** As by a power cut. */
+  /** Like a power cut. */
   kill(): Promise<void>;
   /** It keeps its connections and does nothing. */
   freeze(): void;
@@ -34,17 +34,17 @@ export interface TestBroker {
 
 export interface TestBrokerOptions {
   folder: string;
-  /** Users only, each with a password. */
+  /** Only users with a password are let in. */
   password?: boolean;
-  /** Certificate of its own, by an authority of its own; `expired`: since yesterday. */
+  /** With a certificate of its own, signed by its own authority; `expired`: since yesterday. */
   tls?: 'good' | 'expired';
   /** More lines of its configuration. */
   lines?: readonly string[];
-  /** Is told how to end it; default: with the test. */
+  /** Called with a function that ends it; default: it ends with the test. */
   whenOver?: (end: () => Promise<void>) => void;
 }
 
-/** Makes an authority and a certificate by it for `localhost`. */
+/** Makes a certificate authority and a certificate for `localhost`. */
 export function makeCertificates(folder: string, days: number): { ca: string; cert: string; key: string } {
   const file = (name: string): string => join(folder, name);
   const openssl = (...args: string[]) => execFileSync('openssl', args, { stdio: 'pipe', cwd: folder });
@@ -82,7 +82,7 @@ function configuration(
     'persistence false',
     ...more,
   ];
-  // Started by root, it reads its files as whoever it becomes.
+  // If started by root it reads its files as the user it changes to.
   chmodSync(folder, 0o755);
   if (password) {
     writeFileSync(join(folder, 'users'), `${USER}:${PASSWORD}\n`);
@@ -98,7 +98,7 @@ function configuration(
   return lines;
 }
 
-/** A broker that is not started yet; gone when the test is over. */
+/** A broker that is not started yet; removed after the test. */
 export async function createTestBroker(options: TestBrokerOptions): Promise<TestBroker> {
   const { folder, password, tls, whenOver = onTestFinished } = options;
   const port = await freePort();
@@ -148,13 +148,13 @@ export async function createTestBroker(options: TestBrokerOptions): Promise<Test
   };
 }
 
-/** What `mosquitto_sub` writes, line by line, once it is subscribed; it ends with the test. */
+/** Lines printed by `mosquitto_sub` once it is subscribed; it ends with the test. */
 export async function listenWithClient(
   broker: TestBroker,
   args: readonly string[],
 ): Promise<{ lines: string[]; until(isSo: (lines: string[]) => boolean): Promise<void> }> {
   const client = ['mosquitto_sub', '-V', '5', '-h', 'localhost', '-p', String(broker.port), '-d', ...args];
-  // Line by line: into a pipe it would write only once there is a lot.
+  // Line by line: into a pipe it would write only after filling a buffer.
   const child = spawn('stdbuf', ['-oL', ...client], { env: { PATH }, stdio: ['ignore', 'pipe', 'inherit'] });
   onTestFinished(() => void child.kill('SIGKILL'));
   const lines: string[] = [];

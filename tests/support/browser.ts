@@ -1,4 +1,4 @@
-/** The system's browser for tests of the page, and why there is none if so. */
+/** The system's browser for tests of the page; or why there is none. */
 import { execFileSync } from 'node:child_process';
 import { existsSync, mkdtempSync, readFileSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
@@ -9,10 +9,10 @@ import { type Browser, chromium } from 'playwright-core';
 
 const CHROMIUM = '/usr/bin/chromium';
 export const hasBrowser = existsSync(CHROMIUM);
-/** Stands in the name of a skipped suite. */
+/** Added to the name of a skipped suite. */
 export const noBrowserReason = hasBrowser ? '' : ` (skipped: there is no ${CHROMIUM} on this machine)`;
 
-/** Only so that what never comes is noticed some day: how long a browser takes on a busy machine says nothing. */
+/** Limit only for what never comes: a browser's speed on a busy machine says nothing. */
 export const WAITS_MS = 240_000;
 
 export const PHONE = { width: 360, height: 740 } as const;
@@ -40,11 +40,11 @@ export function builtPage(): { folder: string; remove: () => void } {
   return { folder, remove: () => rmSync(folder, { recursive: true }) };
 }
 
-/** Size of all that the live page loads before it is there, gzipped, bytes. What is imported late is not in it. */
+/** Gzipped size of everything the live page loads at first, bytes, without parts that are imported later. */
 export const firstPageBytes = (folder: string): number =>
   firstBytes(folder, ['index.html', 'mark.svg', 'page.css', 'page.js']);
 
-/** The same of any page. */
+/** The same for any page. */
 export function firstBytes(folder: string, files: readonly string[]): number {
   const names = new Set(files);
   for (const name of names) {

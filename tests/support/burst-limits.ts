@@ -1,7 +1,7 @@
-/** Bursts that were told beside the true ones: how far their limits are off. */
+/** Errors of the limits of detected bursts against the true ones. */
 import { type Burst, burstsOf } from '../../src/research/indices/bursts.ts';
 
-/** @returns told less true of each start and end of a true burst, s; the told burst is the nearest in time */
+/** @returns detected less true time of each start and end of a true burst, s; compared with the detected burst nearest in time */
 export function limitErrorsSec(toldSuckAtSec: readonly number[], trueSuckAtSec: readonly number[]): number[] {
   const told = burstsOf(toldSuckAtSec);
   return burstsOf(trueSuckAtSec).flatMap((burst) => {

@@ -1,4 +1,4 @@
-/** A whole calibration on the simulated bench, with anything spoilt on the way. */
+/** A whole calibration on the simulated bench, with optional mistakes. */
 import { type Hold, holdFromSamples } from '../../src/calibration/walk/hold.ts';
 import { askedDirection, type PlanOptions, type Step } from '../../src/calibration/walk/plan.ts';
 import { MARKS, type MarkName } from '../../src/calibration/walk/sleeve-design.ts';
@@ -9,19 +9,19 @@ import { bottleLike } from '../../src/simulation/bottle-like.ts';
 import { CalibrationBench } from '../../src/simulation/calibration-bench.ts';
 import { seededRandom } from './random.ts';
 
-/** What a person does otherwise than told at a step. */
+/** How a person deviates from a step. */
 export interface Mistake {
   direction?: readonly [number, number, number];
   massGrams?: number;
   mark?: MarkName;
   tremorDeg?: number;
   fillGrams?: number;
-  /** Something of this weight still lies at the base mark of the sleeve that should be empty. */
+  /** A weight left at the base mark of the sleeve, which should be empty. */
   leftGrams?: number;
   noBottle?: boolean;
 }
 
-/** One of each, since tables of where the milk lies go by the profile that they were made of. */
+/** One object for each shape, since tables of the milk's centre are cached by profile object. */
 const bottles = new Map<number, BottleShape>();
 function bottleOf(seed: number): BottleShape {
   const bottle = bottles.get(seed) ?? bottleLike(DEFAULT_BOTTLE, seed);
@@ -32,7 +32,7 @@ function bottleOf(seed: number): BottleShape {
 export const benchFor = (seed: number, options: Partial<BenchOptions> = {}): CalibrationBench =>
   new CalibrationBench({ seed, bottle: bottleOf(seed), ...options });
 
-/** Takes one step on the bench as told, or with a mistake. `walk` says what was weighed; the true filling is off by up to 0.1 g. */
+/** Does one step on the bench, correctly or with a mistake. `walk` has the weighed masses; the true filling differs by up to 0.1 g. */
 export function holdOn(bench: CalibrationBench, step: Step, walk: WalkState, mistake: Mistake = {}): Hold {
   bench.pass(20);
   const direction = [...(mistake.direction ?? askedDirection(step))] as [number, number, number];
@@ -59,7 +59,7 @@ export function holdOn(bench: CalibrationBench, step: Step, walk: WalkState, mis
 
 const fillings = new WeakMap<CalibrationBench, Map<string, number>>();
 
-/** All holds of one filling share what was really filled in. */
+/** All holds of one filling use the same true mass. */
 function fillTruth(bench: CalibrationBench, fill: string | null, grams: number): number {
   if (fill === null) return 0;
   const known = fillings.get(bench) ?? new Map<string, number>();
@@ -85,7 +85,7 @@ export function begun(seed: number, plan?: PlanOptions): WalkState {
   };
 }
 
-/** Walks on until `until` says stop or the walk is done. @returns the walk and the faults met, by step */
+/** Continues until `until` returns true or the calibration is complete. @returns the walk and the faults found, by step */
 export function walked(
   bench: CalibrationBench,
   walk: WalkState,

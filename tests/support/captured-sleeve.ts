@@ -1,10 +1,10 @@
-/** A sleeve that sends a capture's frames again, 80 a second. The host's words fall on deaf ears. */
+/** A sleeve that sends a capture's frames again, 80 a second. It ignores the host's messages. */
 import type { SleeveModel } from '../../firmware-bridge/links/simulated-link.ts';
 
 const FRAME_BYTES = 31;
 const FRAMES_PER_SEC = 80;
 
-/** @param bytes whole SAMPLE messages and nothing else */
+/** @param bytes whole SAMPLE messages only */
 export function createCapturedSleeve(bytes: Uint8Array): SleeveModel {
   let at = 0;
   return {

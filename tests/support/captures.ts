@@ -39,7 +39,7 @@ export function readFixture(name: CaptureName): CaptureFixture {
 
 export const SECOND_SIMULATOR = ['g-dumped', 'r-letdown', 'g-spill', 'r-vary'] as const;
 
-/** Feeds by a second simulator with an ordinary hand, mouth and sleeve; `g-` with a gyroscope. Cut short, but for the spill. */
+/** Feeds by a second simulator with an ordinary hand, mouth and sleeve; `g-` with a gyroscope. Shortened, except for the spill. */
 export function readSecond(name: (typeof SECOND_SIMULATOR)[number]): CaptureFixture {
   const path = (ending: string) =>
     fileURLToPath(new URL(`../fixtures/second-simulator/${name}.${ending}`, import.meta.url));
@@ -50,7 +50,7 @@ export function readSecond(name: (typeof SECOND_SIMULATOR)[number]): CaptureFixt
   };
 }
 
-/** All samples of a capture, on device time. */
+/** All samples of a capture, in device time. */
 export function samplesOf(bytes: Uint8Array): SensorSample[] {
   const samples: SensorSample[] = [];
   createSampleReader((sample) => samples.push(sample)).take(bytes);

@@ -1,4 +1,4 @@
-/** Runs the built command as a person would: another process, its own data folder, its output and exit code. */
+/** Runs the built command like a person: in another process, with its own data folder; gives output and exit code. */
 import { type ChildProcess, spawn } from 'node:child_process';
 import { mkdirSync, rmdirSync } from 'node:fs';
 import { fileURLToPath } from 'node:url';
@@ -10,14 +10,14 @@ const COMMAND = fileURLToPath(new URL('../../dist/ebbline.js', import.meta.url))
 const BUILDING = fileURLToPath(new URL('../../node_modules/.ebbline-building', import.meta.url));
 const LONGEST_BUILD_MS = 180_000;
 
-/** To be called before all tests of a file that run the command. Of several at once, one builds and the others wait. */
+/** To be called before all tests of a file that run the command. If several do, one builds and the others wait. */
 export function requireBuild(): void {
   const pause = new Int32Array(new SharedArrayBuffer(4));
   for (let waitedMs = 0; !buildIsFresh(); waitedMs += 100) {
     try {
       mkdirSync(BUILDING);
     } catch {
-      // Someone else builds; whoever was killed over it has left its sign.
+      // Another process is building; if it was killed, its mark is still there.
       if (waitedMs > LONGEST_BUILD_MS) rmdirSync(BUILDING);
       Atomics.wait(pause, 0, 0, 100);
       continue;
@@ -40,18 +40,18 @@ export interface Ended {
 export interface Running {
   readonly child: ChildProcess;
   readonly ended: Promise<Ended>;
-  /** Resolves with the match once standard output has it; fails if the command ends before. */
+  /** Resolves with the match once standard output contains it; fails if the command ends before. */
   says(pattern: RegExp): Promise<RegExpMatchArray>;
-  /** As `says`, of the error line. */
+  /** Like `says`, for standard error. */
   complains(pattern: RegExp): Promise<RegExpMatchArray>;
-  /** Types at it; only with `typing`. */
+  /** Types text; only with `typing`. */
   type(text: string): void;
 }
 
 export interface Surroundings {
-  /** Data folder; the home of whoever runs the tests is never touched. */
+  /** Data folder; the home folder of the person running the tests is never used. */
   data: string;
-  /** Somebody sits at its keyboard; default: nobody. */
+  /** Its input is a person's keyboard; default: no input. */
   typing?: boolean;
 }
 

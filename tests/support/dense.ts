@@ -1,4 +1,4 @@
-/** Small dense matrices as arrays of rows: slow and plain, for checks that must share nothing with the sources. */
+/** Small dense matrices as arrays of rows: simple and slow, for checks that must share no code with the sources. */
 export type Dense = number[][];
 
 export const zeros = (rows: number, columns: number): Dense =>
@@ -38,7 +38,7 @@ export function inverted(matrix: Dense): Dense {
   return work.map((row) => row.slice(size));
 }
 
-/** Lower L with L·Lᵀ = matrix; a column whose pivot is (nearly) nothing is left at zero. */
+/** Lower L with L·Lᵀ = matrix; a column with a pivot of (nearly) zero stays zero. */
 export function lowerRoot(matrix: Dense): Dense {
   const size = matrix.length;
   const lower = zeros(size, size);
@@ -54,7 +54,7 @@ export function lowerRoot(matrix: Dense): Dense {
   return lower;
 }
 
-/** Smallest pivot of a symmetric matrix without row exchange; above zero exactly when it is positive definite. */
+/** Smallest pivot of a symmetric matrix without row exchange; positive exactly if the matrix is positive definite. */
 export function smallestPivot(matrix: Dense): number {
   const work = matrix.map((row) => [...row]);
   let smallest = Number.POSITIVE_INFINITY;

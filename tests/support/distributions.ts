@@ -1,10 +1,10 @@
-/** Draws on top of a seeded generator. */
+/** Random distributions from a seeded generator. */
 import { seededRandom } from './random.ts';
 
 export interface Draws {
   /** Uniform in [low, high). */
   uniform(low: number, high: number): number;
-  /** Normal; with bounds, drawn again until inside of them. */
+  /** Normal; with bounds, drawn again until within them. */
   normal(mean: number, sd: number, low?: number, high?: number): number;
   /** Beta on 0 to 1 with this mean and variance. */
   beta(mean: number, variance: number): number;

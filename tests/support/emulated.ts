@@ -1,4 +1,4 @@
-/** An emulated sleeve on a test bench: what it feels is known, what it says is heard by the real scanner. */
+/** An emulated sleeve on a test bench: its inputs are known, its output goes through the real scanner. */
 import { EmulatedSleeve, type EmulatedSleeveOptions } from '../../firmware-bridge/links/emulated-sleeve.ts';
 import {
   createFirmataFramer,
@@ -13,22 +13,22 @@ import {
   scan,
 } from '../../firmware-bridge/wire/index.ts';
 
-/** A sample with the cycle at which its last byte had come. */
+/** A sample with the cycle at which its last byte arrived. */
 export interface HeardSample extends Sample {
   heardAtSec: number;
 }
 
-/** Counts run through so many values, 10 µs each: 80 s. */
+/** Counts run through this many values, 10 µs each: 80 s. */
 const TICKS = 8_000_000;
 const TICK_SEC = 1e-5;
 
-/** Counts that tell, each of them, the moment at which they were taken. */
+/** Counts that encode the moment at which they were taken. */
 export const cellsAt = (atSec: number): [number, number, number] => {
   const tick = Math.floor(atSec / TICK_SEC) % TICKS;
   return [tick, -tick - 1, tick - TICKS / 2];
 };
 
-/** @returns how long before `atSec` each count was taken, seconds; far off when it was never given. */
+/** @returns how long before `atSec` each count was taken, seconds; far off if it was never sent. */
 export function agesOf([axial, front, rear]: readonly number[], atSec: number): [number, number, number] {
   const now = atSec / TICK_SEC;
   const ageOf = (tick: number): number => {
@@ -38,13 +38,13 @@ export function agesOf([axial, front, rear]: readonly number[], atSec: number): 
   return [ageOf(axial!), ageOf(-front! - 1), ageOf(rear! + TICKS / 2)];
 }
 
-/** A real accelerometer is never quite still; x tells the moment in milliseconds. */
+/** A real accelerometer is never quite still; x encodes the moment in milliseconds. */
 export const accelerometerAt = (atSec: number): [number, number, number] => {
   const tick = Math.floor(atSec * 1000) % 8000;
   return [tick, -tick, 8192 - (tick % 16)];
 };
 
-/** As `accelerometerAt`: the rate about y tells the moment in milliseconds, 1/65.5 °/s each. */
+/** Like `accelerometerAt`: the rate about y encodes the moment in milliseconds, 1/65.5 °/s each. */
 export const turningAt = (atSec: number): [number, number, number] => {
   const tick = Math.floor(atSec * 1000) % 8000;
   return [1, -tick / 65.5, 10];
@@ -88,7 +88,7 @@ export class EmulatedBench {
     return this.samples.at(-1)!;
   }
 
-  /** Beats from now on, each half second; 0 stops. */
+  /** Sends heartbeats from now on, each half second; 0 stops. */
   beat(on: boolean): void {
     this.#heartbeatEverySec = on ? 0.5 : 0;
     this.#nextHeartbeatSec = this.atSec;
@@ -111,7 +111,7 @@ export class EmulatedBench {
     this.send([0xe0 | pin, level & 0x7f, level >> 7]);
   }
 
-  /** Lets `sec` seconds pass; @returns the samples heard in them. */
+  /** Advances by `sec` seconds; @returns the samples received in that time */
   run(sec: number): HeardSample[] {
     const from = this.samples.length;
     const untilSec = this.atSec + sec;
@@ -135,7 +135,7 @@ export class EmulatedBench {
   }
 }
 
-/** The samples that were lost between the first and the last, by sequence. */
+/** Number of samples lost between the first and the last, by sequence. */
 export const missingIn = (samples: readonly Sample[]): number =>
   samples
     .slice(1)

@@ -1,6 +1,6 @@
 /**
- * A disk and a database that fail when told to, to be handed to `openStore`: the real node:fs and the real SQLite behind a switch. A call
- * may be refused, or done and reported as failed all the same, as a share over a network does.
+ * A disk and a database that fail on request, for `openStore`: the real node:fs and the real SQLite behind a switch. A call
+ * may be refused, or done and reported as failed, as a network share may do.
  */
 import * as fs from 'node:fs';
 import { createRequire } from 'node:module';
@@ -25,7 +25,7 @@ export const DISK_CALLS = [
   'rmSync',
   'readFileSync',
 ] as const satisfies (keyof Disk)[];
-/** Of statements and of the database itself. */
+/** Calls of statements and of the database itself. */
 export const DATABASE_CALLS = ['run', 'all', 'exec'] as const;
 
 type Call = (typeof DISK_CALLS)[number] | (typeof DATABASE_CALLS)[number];
@@ -34,9 +34,9 @@ export interface Trouble {
   /** Which calls fail. */
   calls: readonly Call[];
   code: string;
-  /** Done nevertheless. */
+  /** Done although reported as failed. */
   done?: boolean;
-  /** Bytes that still find room: then a write takes what fits, and the next one nothing. Only `writeSync` fails then. */
+  /** Bytes for which there is still room: a write takes as many as fit, and the next one none. Then only `writeSync` fails. */
   room?: number;
 }
 

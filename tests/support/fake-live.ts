@@ -1,4 +1,4 @@
-/** A live feed that says what a test tells it to, and keeps the commands it was given. */
+/** A live feed that shows what a test sets, and records the commands it gets. */
 import { BehaviorSubject } from 'rxjs';
 import type { LiveCommand, LiveView } from '../../src/feed/live/live-view.ts';
 import type { FeedSetup } from '../../src/feed/record/feed.ts';
@@ -13,7 +13,7 @@ export const EMPTY_SETUP: FeedSetup = {
   caregiver: null,
 };
 
-/** Numbers that would be easy to spot on a page that must not show them. */
+/** Conspicuous numbers, to find them on a page that must not show them. */
 export const TELLTALE_NUMBERS: LiveView['numbers'] = {
   milkMl: 61.4,
   flowMlPerMin: 23.7,
@@ -46,7 +46,7 @@ export function viewOf(part: Partial<LiveView> = {}): LiveView {
   };
 }
 
-/** Applies toggles as the real live feed would, so that a page can be tried by hand too. */
+/** Applies switches like the real live feed, so that a page can also be tried by hand. */
 export class FakeLive implements LiveSource {
   readonly view$: BehaviorSubject<LiveView>;
   readonly commands: LiveCommand[] = [];
@@ -60,7 +60,7 @@ export class FakeLive implements LiveSource {
     this.view$.next({ ...this.view$.value, ...part });
   }
 
-  /** The same view once more, as the real one does twice a second. */
+  /** Sends the same view again, as the real one does twice a second. */
   repeat(): void {
     this.view$.next(this.view$.value);
   }

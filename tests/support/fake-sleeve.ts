@@ -1,4 +1,4 @@
-/** A sleeve that answers as the contract asks and writes down what it hears. It weighs nothing. */
+/** A sleeve that answers by the contract and records what it receives. It does not weigh. */
 import type { SleeveModel } from '../../firmware-bridge/links/simulated-link.ts';
 import {
   createHostParser,
@@ -11,19 +11,19 @@ import {
 import { joined, sampleOf } from './wire.ts';
 
 export interface FakeSleeve extends SleeveModel {
-  /** Everything the host said, in order; a test may empty it. */
+  /** All messages of the host, in order; a test may clear it. */
   readonly heard: HostMessage[];
   /** Raw bytes from the host. */
   readonly received: number[];
   identity: Identity;
-  /** Answers nothing while false. */
+  /** While false it does not answer. */
   answers: boolean;
   samples: boolean;
-  /** Level of each pin as driven: PWM levels of the light. */
+  /** Level of each driven pin: PWM levels of the light. */
   readonly levels: Map<number, number>;
-  /** Sends these bytes with the next ones. */
+  /** Sends these bytes together with the next ones. */
   say(bytes: Uint8Array): void;
-  /** The chip starts anew: pins and sequence forgotten, identity sent, next sample flagged. */
+  /** The chip restarts: pins and sequence lost, identity sent, next sample flagged. */
   reset(): void;
   press(down: boolean): void;
 }
@@ -102,7 +102,7 @@ export function createFakeSleeve(): FakeSleeve {
         modes.set(message.pin, message.mode);
         return null;
       case 'analog':
-        // As the chip would: a level on a pin that is not in PWM mode does nothing.
+        // Like the chip: a level for a pin that is not in PWM mode has no effect.
         if (modes.get(message.pin) === PIN_MODES.pwm) sleeve.levels.set(message.pin, message.level);
         return null;
       case 'report-digital':

@@ -1,7 +1,7 @@
 import { once } from 'node:events';
 import { createServer } from 'node:net';
 
-/** @returns a port of this computer that nobody listens on now */
+/** @returns a port of this computer that nobody uses now */
 export async function freePort(): Promise<number> {
   const server = createServer().listen(0, '127.0.0.1');
   await once(server, 'listening');

@@ -1,4 +1,4 @@
-/** A store with something of everything in it. Invented babies, nobody's data. */
+/** A store with data of every kind. All babies are invented. */
 import { cpSync, mkdtempSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
@@ -93,12 +93,12 @@ const milk = (kind: string, container: string | null, more: object) => ({
 });
 
 let made: string | null = null;
-// With the process, not with the test file: several may share both.
+// Removed with the process, not with the test file: several files may share both.
 process.on('exit', () => {
   if (made !== null) rmSync(made, { recursive: true, force: true });
 });
 
-/** Fills `folder` with such a store, closed. It is recorded once and copied from then on. */
+/** Fills `folder` with such a store, closed. It is recorded once and then copied. */
 export function fullFolder(folder: string): string {
   if (made === null) {
     made = mkdtempSync(join(tmpdir(), 'ebbline-full-'));

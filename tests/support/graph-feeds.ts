@@ -1,4 +1,4 @@
-/** Invented feeds for the session graph: a baby of a few lines, no physics. */
+/** Invented feeds for the graph of a feed: made by a few lines, without physics. */
 import type { FeedEvent, FeedRow, KeptFeed } from '../../src/feed/record/feed.ts';
 import type { Cue } from '../../src/pacing/cues/cue.ts';
 import type { RefinedFeed, SensingEvent } from '../../src/sensing/moment.ts';
@@ -8,7 +8,7 @@ import { seededRandom } from './random.ts';
 const LEAD_SEC = 20;
 const STEP_SEC = 0.25;
 
-/** One stretch of a feed: bursts and pauses, then the teat out for a while. */
+/** One part of a feed: bursts and pauses, then the teat out for a while. */
 interface Stretch {
   seconds: number;
   mlPerSuck: number;
@@ -54,7 +54,7 @@ export const gentleFeed = (): KeptFeed =>
     ],
   });
 
-/** Five minutes, poured: long bursts, hardly a pause. */
+/** Five minutes, poured: long bursts, hardly any pause. */
 export const fastFeed = (): KeptFeed =>
   feedOf({
     id: '20260105-120010-b3xw',
@@ -88,7 +88,7 @@ export const drowsyFeed = (): KeptFeed =>
     ],
   });
 
-/** A let-down, a spill, a refill, a minute without samples, cues paused for a while, all on a simulated sleeve. */
+/** A let-down, a spill, a refill, a minute without samples, cues paused for a while, on a simulated sleeve. */
 export const eventfulFeed = (): KeptFeed =>
   feedOf({
     id: '20260107-171500-m9tk',
@@ -116,7 +116,7 @@ export const eventfulFeed = (): KeptFeed =>
     paused: [11, 13],
   });
 
-/** The same feed in its sixth minute, while it runs: live rows only. */
+/** The same feed in its sixth minute, still running: only live rows. */
 export function unfinishedFeed(): KeptFeed {
   const whole = eventfulFeed();
   const untilSec = LEAD_SEC + 6 * 60;
@@ -190,7 +190,7 @@ function feedOf({ id, milkMl, stretches, cues, pours = [], gap, paused, change }
   };
   const takenBefore = [0];
   for (const ml of mlOfSuck) takenBefore.push(takenBefore.at(-1)! + ml);
-  /** Each suck gives its milk evenly over 0.9 s; no more than the last two can still be under way. */
+  /** Each suck gives its milk evenly over 0.9 s; at most the last two are still in progress. */
   const intakeAt = (sec: number): number => {
     let begun = 0;
     for (let half = 1 << 11; half > 0; half >>= 1) {

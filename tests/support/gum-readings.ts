@@ -1,4 +1,4 @@
-/** What the worked example H.2 of JCGM 100 (GUM) needs beside our own code: inputs from repeated readings, and the correlation of results. */
+/** Needed for the worked example H.2 of JCGM 100 (GUM) in addition to our own code: inputs from repeated readings, and the correlation of results. */
 import { type Model, sensitivities, type UncertainInput } from '../../src/calibration/fit/uncertainty.ts';
 
 /** Correlation of several results of the same inputs (JCGM 100, H.2, formula H.9): J·V·Jᵀ, scaled to 1 on the diagonal. */

@@ -1,4 +1,4 @@
-/** What a broken or ill-meaning host may send, from a seed. */
+/** Bytes that a broken or malicious host may send, by seed. */
 import { encodeMessage, encodeRequest, MESSAGES } from '../../firmware-bridge/wire/index.ts';
 import { seededRandom } from './random.ts';
 import { joined } from './wire.ts';
@@ -13,7 +13,7 @@ export function randomBytes(seed: number, count: number): Uint8Array {
   return Uint8Array.from({ length: count }, () => draw(256));
 }
 
-/** One of each kind of message that a sleeve understands; none that stops the stream. */
+/** One of each kind of message that a sleeve understands, except one that stops the stream. */
 export const WELL_FORMED: readonly Uint8Array[] = [
   encodeMessage(MESSAGES.SOUND, { frequencyHz: 440, onMs: 20, offMs: 20, repeats: 2 }),
   encodeMessage(MESSAGES.HEARTBEAT, { guidanceOn: 1 }),
@@ -38,7 +38,7 @@ export const WELL_FORMED: readonly Uint8Array[] = [
   ].map((bytes) => Uint8Array.from(bytes)),
 ];
 
-/** One of the well-formed messages with a byte changed, left out, put in, or all of it cut short. */
+/** One of the well-formed messages with a byte changed, removed or inserted, or cut short. */
 export function mutated(seed: number): Uint8Array {
   const draw = numbersFrom(seed);
   const bytes = [...WELL_FORMED[draw(WELL_FORMED.length)]!];
@@ -51,7 +51,7 @@ export function mutated(seed: number): Uint8Array {
   return Uint8Array.from(bytes);
 }
 
-/** Questions without a pause, `count` bytes of them. */
+/** `count` bytes of requests without a pause. */
 export function flood(count: number): Uint8Array {
   const round = joined([
     [0xf0, 0x6b, 0xf7],

@@ -1,21 +1,21 @@
-/** The rooms of the house, and which may know which. */
+/** The rooms (folders) of the project, and which may import from which. */
 
-/** Who a room may use, and whose types it may name beside. What does not stand here is not allowed. */
+/** From which rooms a room may import, and of which it may import types only. What is not listed is not allowed. */
 export const PLAN: Record<string, { uses: string[]; names?: string[]; packages: RegExp }> = {
-  // Small things that all parts must agree on.
+  // Small modules used by all rooms.
   base: { uses: [], packages: /^zod$/ },
   wire: { uses: [], packages: /^$/ },
   links: { uses: ['wire', 'base', 'pins'], packages: /^(rxjs|serialport|avr8js|mqtt$|node:)/ },
   board: { uses: ['wire', 'links', 'base', 'pins'], packages: /^(rxjs|johnny-five|firmata-io|node:)/ },
   sensing: { uses: ['base'], packages: /^zod$/ },
   pacing: { uses: ['base'], packages: /^zod$/ },
-  // What is shown of a cue, and in which words: data.
+  // Data about how a cue is shown, and its words.
   words: { uses: ['base'], names: ['pacing'], packages: /^$/ },
   feed: { uses: ['base', 'wire', 'links', 'sensing', 'pacing', 'words'], packages: /^rxjs$/ },
   calibration: { uses: ['sensing', 'base'], packages: /^(zod|ml-matrix)$/ },
   planning: { uses: ['base'], packages: /^zod$/ },
   simulation: { uses: ['wire', 'base'], names: ['links'], packages: /^$/ },
-  // A house with many: the board of a room, labels, what is bound for a feed, who may see what; pure.
+  // A house with many babies: the board of a room, labels, binding for a feed, rights; pure.
   ward: { uses: ['base', 'words', 'planning'], names: ['feed', 'sensing', 'pacing'], packages: /^zod$/ },
   store: {
     uses: ['base', 'links', 'words'],
@@ -33,9 +33,9 @@ export const PLAN: Record<string, { uses: string[]; names?: string[]; packages: 
     names: ['feed', 'sensing', 'pacing'],
     packages: /^(pdfkit|svg-to-pdfkit|uqr|zod|node:)/,
   },
-  // Studies: indices, allocation, what an export says.
+  // Studies: indices, allocation, contents of an export.
   research: { uses: ['base'], names: ['feed', 'sensing'], packages: /^(zod|simple-statistics)$/ },
-  // Services: join the store and the core for the page and the command line alike.
+  // Services: join the store and the core, for the page and the command line.
   app: {
     uses: [
       ...['base', 'words', 'wire', 'links', 'sensing', 'pacing', 'feed', 'calibration', 'planning'],
@@ -54,7 +54,7 @@ export const PLAN: Record<string, { uses: string[]; names?: string[]; packages: 
     names: ['feed', 'server', 'sensing', 'pacing', 'planning', 'review', 'app', 'ward'],
     packages: /^(preact|uqr)/,
   },
-  // Commands; the page is fetched from the server, not imported.
+  // Commands; the page is served over HTTP, not imported.
   cli: {
     uses: [
       ...['base', 'wire', 'links', 'board', 'sensing', 'pacing', 'feed', 'calibration', 'planning'],
@@ -71,7 +71,7 @@ export const PLAN: Record<string, { uses: string[]; names?: string[]; packages: 
 export const mayImport = (room: string, to: string, typesOnly: boolean): boolean =>
   PLAN[room]!.uses.includes(to) || (typesOnly && (PLAN[room]!.names ?? []).includes(to));
 
-/** The words are pacing's, and the pins are hardware's: one floor with a second door. */
+/** `words` is a folder of pacing, so pacing may import it freely. */
 export const isOneFloor = (room: string, to: string): boolean =>
   room === to || (room === 'pacing' && to === 'words');
 

@@ -1,7 +1,7 @@
-/** Holds an estimate against known truth. Used by the truth tests, the mutation check and the bench. */
+/** Compares an estimate with known truth. Used by the truth tests, the mutation check and the bench. */
 import type { SensedMoment } from '../../src/sensing/index.ts';
 
-/** Truth as the capture fixtures and the simulation write it: columns at 4 Hz. */
+/** Truth as stored with the capture fixtures and by the simulation: columns at 4 Hz. */
 export interface Truth {
   atSec: number[];
   milkMl: number[];
@@ -13,7 +13,7 @@ export interface Truth {
   events: { atSec: number; kind: string }[];
 }
 
-/** Linear between the columns' rows, held at both ends. */
+/** Linear between the rows, constant beyond both ends. */
 export function truthAt(truth: Truth, column: number[], atSec: number): number {
   const { atSec: times } = truth;
   let low = 0;
@@ -29,29 +29,29 @@ export function truthAt(truth: Truth, column: number[], atSec: number): number {
 }
 
 export interface Judged {
-  /** Live flow from the first latch to the end, mL/min rms, and what the best constant scores. */
+  /** Live flow from the first latch to the end, mL/min rms, and the error of the best constant. */
   flowRmsMlPerMin: number;
   bestConstantRmsMlPerMin: number;
   milkRmsMl: number;
-  /** Greatest error of the running intake 2 s after the teat went out, mL. */
+  /** Largest error of the running intake 2 s after the teat went out, mL. */
   intakeWorstMl: number;
-  /** Share of moments with teat in or out told right. */
+  /** Share of moments at which teat in or out is right. */
   teatRight: number;
-  /** Delay from the true latch to the first moment that knows it, each, seconds. */
+  /** Delays from each true latch to the first moment that reports it, seconds. */
   latchDelaySec: number[];
   suckCount: number;
 }
 
 const rms = (sum: number, count: number): number => Math.sqrt(sum / Math.max(1, count));
 
-/** When the feed is on: from the first latch to the teat's last way out, or the end of the truth. */
+/** Time of the feed: from the first latch to the last time the teat goes out, or the end of the truth. */
 export function feedSpan(truth: Truth): { firstSec: number; lastSec: number } {
   const first = truth.events.find((event) => event.kind === 'latch')?.atSec ?? 0;
   const last = truth.events.findLast((event) => event.kind === 'end')?.atSec ?? truth.atSec.at(-1)!;
   return { firstSec: first, lastSec: last };
 }
 
-/** rms of the best constant over the rows of `atSec` within the feed. */
+/** rms error of the best constant over the rows of `atSec` within the feed. */
 export function bestConstantRms(truth: Truth, column: number[]): number {
   const { firstSec, lastSec } = feedSpan(truth);
   const values = column.filter((_, i) => truth.atSec[i]! >= firstSec && truth.atSec[i]! <= lastSec);
@@ -73,7 +73,7 @@ export function judge(moments: readonly SensedMoment[], truth: Truth): Judged {
     if (truthAt(truth, onMouth, moment.atSec) > 0.5 === moment.teatInMouth) right += 1;
     if (moment.atSec < firstSec || moment.atSec > lastSec) continue;
     count += 1;
-    // An unknown number is judged as zero: silence is no way to score.
+    // An unknown number counts as zero, so that leaving numbers out does not improve the score.
     flowSum += ((moment.flowMlPerMin ?? 0) - truthAt(truth, truth.flow10MlPerMin, moment.atSec)) ** 2;
     milkSum += ((moment.milkMl ?? 0) - truthAt(truth, truth.milkMl, moment.atSec)) ** 2;
   }

@@ -74,7 +74,7 @@ export const feedReader = (kept: KeptFeed[] = [keptFeed()]) => ({
   get: (id: string) => kept.find((feed) => feed.id === id) ?? null,
 });
 
-/** Stands in for the session graph where a test is not about it; styled the way the real one is. */
+/** Replaces the graph of a feed in tests that are not about it; styled like the real one. */
 export const plainGraph = (): string =>
   '<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 320 120" role="img" aria-label="A graph">' +
   '<style>.line { stroke: #1c1712; }</style><path class="line" style="fill: none" d="M10 110 L310 20"/></svg>';

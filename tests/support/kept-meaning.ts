@@ -1,4 +1,4 @@
-/** What a store means, as plain data: two stores that mean the same are the same here, however they are kept. */
+/** The content of a store as plain data: two stores with the same content are equal here, however they are stored. */
 import { readCapture } from '../../firmware-bridge/links/capture-file.ts';
 import { createScanner, scan } from '../../firmware-bridge/wire/index.ts';
 import { openStore } from '../../src/store/feed-store.ts';
@@ -13,13 +13,13 @@ function samplesOfCapture(path: string | null) {
   return { count: samples.length, first: samples.at(0), last: samples.at(-1) };
 }
 
-/** @param nowMs the day on which it is looked at */
+/** @param nowMs the day for which it is computed */
 export function meaningOf(folder: string, nowMs: number) {
   const store = openStore(folder, { nowMs: () => nowMs });
   try {
     const feeds = store.list({ discarded: true }).map(({ id }) => {
       const { rows, ...feed } = store.get(id)!;
-      // Where a capture lies is the store's affair.
+      // Paths of captures are left out: they are the store's own business.
       return {
         ...feed,
         captureFile: null,

@@ -1,6 +1,6 @@
 /**
- * What a kill leaves at each call that changes something on the disk, without killing: at every call of node:fs and of the database the
- * folder is copied as it lies, and once more half-way through each write. What lies there as it did at the call before is copied once.
+ * The state that a kill would leave at each call that changes the disk, without killing: at every call of node:fs and of the database the
+ * folder is copied, and once more in the middle of each write. A state equal to the last one is not copied again.
  */
 import { createHash } from 'node:crypto';
 import fs from 'node:fs';
@@ -106,7 +106,7 @@ export function killMoments(root: string, into: string, act: () => void): { copy
   return moments;
 }
 
-/** All names and bytes but those of SQLite's index into its log, which it makes anew after a kill. */
+/** All names and bytes except those of SQLite's index of its log, which is made again after a kill. */
 function contentOf(root: string): string {
   const hash = createHash('sha256');
   for (const name of fs.readdirSync(root, { recursive: true, encoding: 'utf8' }).sort()) {

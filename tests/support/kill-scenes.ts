@@ -1,6 +1,6 @@
 /**
- * What a kill may cut: each command that writes much or deletes, with the folder it begins in, how it is run, and what must hold afterwards:
- * all is as before or as after it, the same command run once more completes, nothing is there twice, nothing of the cut is left lying.
+ * Commands that a kill may interrupt: each command that writes much or deletes, with its initial folder, how it is run, and what must hold afterwards:
+ * all is as before or as after it; the same command, run again, completes; nothing is there twice; no leftovers remain.
  */
 import { execFileSync } from 'node:child_process';
 import * as fs from 'node:fs';
@@ -31,17 +31,17 @@ const ABOUT = { nowMs: NOW_MS, softwareVersion: '0.1.0' };
 const OLDEST_FIXTURE = fileURLToPath(new URL('../fixtures/kept-data-7/store.tar.gz', import.meta.url));
 
 export interface KillScene {
-  /** Fills `root`; what is kept lies in its folder `data`. */
+  /** Fills `root`; the stored data is in its folder `data`. */
   prepare(root: string): void;
   /** Arguments of the built command, which finds `data` as EBBLINE_DATA. */
   args(root: string): string[];
-  /** The same by the services that the command asks. */
+  /** The same through the services that the command calls. */
   run(root: string): void;
-  /** It wants the database for itself. */
+  /** True: it needs the database for itself. */
   alone?: boolean;
-  /** Codes with which a second run may say that the first one had done all. */
+  /** Error codes by which a second run may say that the first one had done everything. */
   done?: readonly string[];
-  /** More that must hold; says what does not. */
+  /** A further condition; returns what does not hold. */
   also?(root: string, meant: Meant): string | null;
 }
 
@@ -127,14 +127,14 @@ export const KILL_SCENES: Readonly<Record<string, KillScene>> = {
   },
 };
 
-/** What is kept before the command and after it, and which files are there after it. */
+/** Content before and after the command, and the files after it. */
 export interface Meant {
   before: unknown;
   after: unknown;
   names: ReadonlySet<string>;
 }
 
-/** Runs a scene uncut, twice in folders of its own. @returns what it comes to */
+/** Runs a scene without a kill, twice in separate folders. @returns its result */
 export async function meantBy(scene: KillScene, fresh: () => string): Promise<Meant> {
   const untouched = fresh();
   scene.prepare(untouched);
@@ -147,7 +147,7 @@ export async function meantBy(scene: KillScene, fresh: () => string): Promise<Me
   return { before, after, names: namesIn(root) };
 }
 
-/** @returns what does not hold of a root that a kill left, before and after the command is run once more; empty when all does */
+/** @returns what does not hold in a root after a kill, before and after the command is run again; empty if all does */
 export async function faultsAfterKill(scene: KillScene, root: string, all: Meant): Promise<string[]> {
   const faults: string[] = [];
   const isOneOf = (...wanted: unknown[]): boolean => {
@@ -170,7 +170,7 @@ export async function faultsAfterKill(scene: KillScene, root: string, all: Meant
   return faults;
 }
 
-/** This process looked just before, and its own connections may linger until they are collected; those of the killed one are gone. */
+/** This process has just opened the data, and its connections may stay until they are collected; those of the killed process are gone. */
 async function runAgain(scene: KillScene, root: string): Promise<void> {
   for (let round = 0; ; round++) {
     if (scene.alone) await letGo();
@@ -185,7 +185,7 @@ async function runAgain(scene: KillScene, root: string): Promise<void> {
 }
 const MOST_ROUNDS = 10;
 
-/** @returns what SQLite's own check (sqlite.org/pragma.html#pragma_integrity_check) and the look at the folder find */
+/** @returns problems found by SQLite's own check (sqlite.org/pragma.html#pragma_integrity_check) and by looking at the folder */
 export function unsoundIn(data: string): string[] {
   const held = holdFolder(data);
   let verdicts: { integrity_check: string }[];
@@ -200,7 +200,7 @@ export function unsoundIn(data: string): string[] {
   ];
 }
 
-/** By its meaning; a feed twice would stand twice in it. Nothing where no feed is kept: no database yet, or a begun one. */
+/** The content of the store, in which a doubled feed would be seen. Null if no feed is stored: no database yet, or an unfinished one. */
 function meant(data: string): unknown {
   const isBegun = fs.existsSync(join(data, DATABASE_FILE)) || fs.existsSync(join(data, 'restoring'));
   if (!isBegun) return null;
@@ -208,19 +208,19 @@ function meant(data: string): unknown {
     const meaning = meaningOf(data, NOW_MS);
     return meaning.feeds.length > 0 ? meaning : null;
   } catch (error) {
-    // Begun and empty, with captures beside it: that is said, and what to do.
+    // A database that was begun and is empty, with captures beside it: an error that says what to do.
     if (error instanceof PlainError && error.code === 'store-damaged') return null;
     throw error;
   }
 }
 
-/** Files below `root` but SQLite's and the lock's own. */
+/** Files below `root` except SQLite's and the lock's own. */
 const namesIn = (root: string): Set<string> =>
   new Set(
     fs
       .readdirSync(root, { recursive: true, encoding: 'utf8' })
       .filter((name) => !/(-wal|-shm|-journal|recording\.lock)$/.test(name))
-      // What a second run puts aside once more; what must be in it is looked at apart.
+      // Data that a second run sets aside again; its content is checked separately.
       .filter((name) => !name.startsWith(join('data', 'before-restore-'))),
   );
 
@@ -233,7 +233,7 @@ function withStore(root: string, act: (store: ReturnType<typeof openStore>) => v
   }
 }
 
-/** Feeds that a sleeve measured, with all that a rebuilding needs. */
+/** Stores feeds that a sleeve measured, with all that a rebuild needs. */
 function recordOwn(data: string, ids: readonly string[]): void {
   const store = openStore(data, { recording: true, softwareVersion: '0.1.0', nowMs: () => NOW_MS });
   for (const [i, id] of ids.entries()) {
@@ -246,7 +246,7 @@ function recordOwn(data: string, ids: readonly string[]): void {
   store.close();
 }
 
-/** The database of data version 1, with the feeds of a later one in it as far as they fit. */
+/** A database of data version 1 with the feeds of a later one in it, as far as they fit. */
 function oldestData(data: string): void {
   fs.mkdirSync(data, { recursive: true, mode: 0o700 });
   execFileSync('tar', ['-C', data, '-xzf', OLDEST_FIXTURE]);

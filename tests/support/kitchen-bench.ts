@@ -1,15 +1,15 @@
 /**
- * A nipple that runs out at a kitchen table, by Torricelli's law: water in a cylinder that lies 30° down, refilled to a mark for each
+ * A nipple emptied at a kitchen table, by Torricelli's law: water in a cylinder tilted 30° down, refilled to a mark for each
  * trial, caught in a cup on a scale, started and stopped by hand.
  */
 import type { Random } from '../../src/base/random.ts';
 
 export interface Kitchen {
-  /** Suction, mmHg; 0 where it drips by itself. */
+  /** Suction, mmHg; 0 if the milk runs by itself. */
   suctionMmHg?: number;
   /**
-   * How much one nipple varies from trial to trial. Published for nipples of one kind, one trial each: 0.03 at the least (Pados, Park and
-   * Dodrill 2019, abstract); that of one nipple is in it, so that it is no more for a good one.
+   * Scatter of one nipple from trial to trial. Published for nipples of one kind, one trial each: 0.03 at least (Pados, Park and
+   * Dodrill 2019, abstract); this includes the scatter of a single nipple, which is therefore no larger.
    */
   trialCv?: number;
   stepGrams?: number;
@@ -22,11 +22,11 @@ const MARK_MM = 0.58;
 const HAND_SEC = 0.3;
 const LAST_DROP_ML = 0.05;
 const WATER_G_PER_ML = 0.998;
-/** Surface of a cylinder of 50 mm that lies 30° down: π · 25² ÷ sin 30°, so many mL a mm. */
+/** Surface of a cylinder of 50 mm tilted 30° down: π · 25² ÷ sin 30°, in mL per mm. */
 const ML_PER_MM = (Math.PI * 25 ** 2) / 0.5 / 1000;
 const MM_PER_MMHG = 13.6 / WATER_G_PER_ML;
 
-/** Milliliters that run out, the height falling as they do. @param mlPerMin flow at the start from the stated height */
+/** Milliliters that run out while the level falls. @param mlPerMin flow at the start from the stated height */
 function runsOut(mlPerMin: number, sec: number, headMm: number, suctionMm: number): number {
   let ml = 0;
   for (let at = 0; at < sec; at += 0.5) {
@@ -36,7 +36,7 @@ function runsOut(mlPerMin: number, sec: number, headMm: number, suctionMm: numbe
   return ml;
 }
 
-/** @returns data of a passport for three minutes by the clock, and its true flow: what runs out in a minute from the stated height */
+/** @returns passport data for three minutes by the clock, and the true flow: what runs out in a minute from the stated height */
 export function kitchenBench(random: Random, aboutMlPerMin: number, kitchen: Kitchen) {
   const { suctionMmHg = 0, trialCv = 0.03, stepGrams = 1, keptOn = true, trials = 3 } = kitchen;
   const suctionMm = suctionMmHg * MM_PER_MMHG;

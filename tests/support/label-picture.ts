@@ -1,4 +1,4 @@
-/** A printed label as a picture, and a published reader of QR codes (jsqr) that looks at it. */
+/** A printed label as a picture, and a published reader of QR codes (jsqr) to read it. */
 import jsqr from 'jsqr';
 import { codeModules, codePlaces, LABEL_MM, MODULE_MM } from '../../src/paper/labels/label-sheet.ts';
 
@@ -13,7 +13,7 @@ export interface Picture {
   rgba: Uint8ClampedArray;
 }
 
-/** @param stain whether a place is covered, mm from the label's corner, and with which gray */
+/** @param stain whether a place is covered, mm from the label's corner, and with what gray */
 export function labelPicture(
   code: string,
   stain: (xMm: number, yMm: number) => number | null = () => null,
@@ -33,7 +33,7 @@ export function labelPicture(
   return { width: WIDTH, height: HEIGHT, rgba };
 }
 
-/** What a person points a scanner at: one end of the label. */
+/** The part at which a person points a scanner: one end of the label. */
 export function half({ width, height, rgba }: Picture, side: 'left' | 'right'): Picture {
   const part = Math.floor(width / 2);
   const from = side === 'left' ? 0 : width - part;
@@ -43,7 +43,7 @@ export function half({ width, height, rgba }: Picture, side: 'left' | 'right'): 
   return { width: part, height, rgba: cut };
 }
 
-/** jsqr is a CommonJS module: what it exports lies one deeper in some loaders. */
+/** jsqr is a CommonJS module: some loaders put its export one level deeper. */
 const read = (jsqr as unknown as { default?: typeof jsqr }).default ?? jsqr;
 
 export const readQr = ({ width, height, rgba }: Picture): string | null =>

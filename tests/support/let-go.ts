@@ -4,10 +4,10 @@ import { runInNewContext } from 'node:vm';
 setFlagsFromString('--expose-gc');
 const collect = runInNewContext('gc') as () => void;
 
-/** Store, connection and statement hold one another: a round of collection may free only the outermost of those that are left. */
+/** Store, connection and statement refer to one another: one round of garbage collection may free only the outermost. */
 const ROUNDS = 5;
 
-/** The database library holds a closed file until its statements are collected: lets it go, as if another process had had it. */
+/** The database library keeps a closed file open until its statements are collected; this releases it, as if another process had used it. */
 export async function letGo(): Promise<void> {
   for (let round = 0; round < ROUNDS; round++) {
     collect();

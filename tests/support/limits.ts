@@ -1,11 +1,11 @@
 import type { CaptureName } from './captures.ts';
 
-/** What the estimate must keep to on the 90 s fixtures; on the whole captures the bench shows the figures beside their baselines. */
+/** Limits for the estimate on the 90 s fixtures; for the whole captures the bench shows the figures beside their baselines. */
 export const FIXTURE_LIMITS: Record<
   CaptureName,
   {
     flowRmsMlPerMin: number;
-    /** Of the rms that the best constant scores. In the first 90 s of the calm feed the true flow is nearly a constant. */
+    /** Share of the rms error of the best constant. In the first 90 s of the calm feed the true flow is nearly constant. */
     shareOfBestConstant: number;
     milkRmsMl: number;
     intakeWorstMl: number;

@@ -1,4 +1,4 @@
-/** Live feeds to start a test from, in virtual time. */
+/** Live feeds to begin a test with, in virtual time. */
 import { expect } from 'vitest';
 import type { LiveView } from '../../src/feed/live/live-view.ts';
 import { replay } from '../../src/feed/replay.ts';
@@ -16,7 +16,7 @@ export async function scripted() {
   const sent: Uint8Array[] = [];
   run.link.bytes$.subscribe((bytes) => sent.push(bytes));
   await run.run(8);
-  /** Ten samples a second: enough to stand on a table. */
+  /** Ten samples a second: enough for a bottle that stands on a table. */
   const stand = async (seconds: number) => {
     sleeve.mouth = 'out';
     sleeve.samplesPerSec = 10;
@@ -30,7 +30,7 @@ export async function scripted() {
   return { ...run, sleeve, sent, stand, latch, now: () => run.view };
 }
 
-/** A feed that is known to bring cues: the first 90 s of the poured one. */
+/** A feed with cues: the first 90 s of the poured one. */
 export async function poured({ speed = 1 } = {}) {
   const { bytes, calibration } = readFixture('poured');
   const run = await liveRun(createCapturedSleeve(bytes), { calibration, speed });
@@ -39,7 +39,7 @@ export async function poured({ speed = 1 } = {}) {
 /** To wait for something shown. */
 export const showing = (kind: LiveView['showing']) => (view: LiveView) => view.showing === kind;
 
-/** All that was kept is what a replay of the kept bytes gives: nothing lost, nothing twice. */
+/** What was stored equals a replay of the stored bytes: nothing lost, nothing twice. */
 export function expectWhole(feed: FakeFeed, calibration: Calibration): void {
   const { result } = replay([keptBytes(feed)], { calibration, portionMl: feed.summary.setup.portionMl });
   expect(keptRows(feed).map(({ atSec }) => Number(atSec.toFixed(4)))).toEqual(result.live.atSec);

@@ -1,4 +1,4 @@
-/** A live feed on a simulated link in virtual time, with all that it says written down. */
+/** A live feed on a simulated link in virtual time; everything it outputs is recorded. */
 import {
   createSimulatedLink,
   type SimulatedLink,
@@ -31,30 +31,30 @@ export interface LiveRun {
   said: Said;
   views: { atMs: number; view: LiveView }[];
   readonly view: LiveView;
-  /** Lets so much virtual time pass. */
+  /** Advances virtual time. */
   run(seconds: number): Promise<void>;
-  /** Goes on until something is so; fails after `atMostSec`. */
+  /** Advances until a condition holds; fails after `atMostSec`. */
   until(isSo: (view: LiveView) => boolean, atMostSec?: number): Promise<void>;
 }
 
 export interface LiveRunOptions<K extends FeedStorage> {
   calibration: Calibration;
   storage?: (clock: VirtualClock) => K;
-  /** Where it goes on to, beside being written down. */
+  /** Outputs to pass everything on to, in addition to recording it. */
   outputs?: LiveOutputs | ((link: SimulatedLink, clock: VirtualClock) => LiveOutputs);
   profile?: PaceProfile;
   guide?: (setup: FeedSetup) => Guided;
   mostHeldBytes?: number;
-  /** On in tests, unless they are about it. */
+  /** On in tests, except those about it. */
   soundOn?: boolean;
   keepSoundOn?: (on: boolean) => void;
   dimmed?: boolean;
   keepDimmed?: (dimmed: boolean) => void;
   speed?: number;
   clock?: VirtualClock;
-  /** What the clock on the wall shows, ms; one that is right unless said otherwise. */
+  /** Time of the wall clock, ms; correct by default. */
   wallNowMs?: (clock: VirtualClock) => number;
-  /** Wraps the link, for trouble on the line. */
+  /** Wraps the link, to simulate faults on the line. */
   wrap?: (link: SimulatedLink, clock: VirtualClock) => SimulatedLink;
 }
 

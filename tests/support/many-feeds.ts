@@ -1,21 +1,21 @@
-/** A store of many feeds out of few: copies with other times, names and numbers, made inside the database. */
+/** A store of many feeds made from few: copies with other times, ids and numbers, made within the database. */
 import Libsql from 'libsql';
 
 const FEED_COLUMNS = `state, end_reason, simulated, sleeve_id, calibration_json, software_version, capture_file,
   spilt_ml, added_ml, duration_sec`;
 
 export interface ManyFeeds {
-  /** The database of the store, closed by everybody else. */
+  /** The store's database, not open elsewhere. */
   file: string;
-  /** How many feeds there shall be in the end, those that are there included. */
+  /** Number of feeds in the end, including the present ones. */
   count: number;
-  /** Time from one feed to the next; the newest is as it was. */
+  /** Time between feeds; the newest keeps its time. */
   everyMs: number;
   babyNames: readonly string[];
   bottleNames: readonly string[];
 }
 
-/** Copies the feeds that are there, in turn, into the past; rows, cues, events and refined passes go with them. */
+/** Copies the present feeds, in turn, into the past, with rows, cues, events and refined passes. */
 export function multiplyFeeds({ file, count, everyMs, babyNames, bottleNames }: ManyFeeds): void {
   const database = new Libsql(file);
   database.exec('PRAGMA synchronous = OFF; PRAGMA cache_size = -64000; BEGIN');

@@ -1,4 +1,4 @@
-/** A storage in memory that can run out of disk, and tells when it was called. */
+/** A storage in memory that can run out of space, and records when it was called. */
 import { PlainError } from '../../src/base/errors.ts';
 import type { FeedSetup, FeedSummary } from '../../src/feed/record/feed.ts';
 import type { FeedPart, FeedStorage } from '../../src/feed/record/feed-storage.ts';
@@ -9,7 +9,7 @@ export interface FakeFeed {
   summary: FeedSummary;
   calibration: unknown;
   parts: FeedPart[];
-  /** When each part came, ms of the clock handed in. */
+  /** When each part came, ms of the given clock. */
   partsAtMs: number[];
   end: Parameters<FeedStorage['finish']>[1] | null;
   discarded: boolean;
@@ -87,7 +87,7 @@ export class MemoryStorage implements FeedStorage {
   }
 }
 
-/** All that was kept of a feed, put together again. */
+/** All stored rows of a feed, joined. */
 export const keptRows = (feed: FakeFeed) => feed.parts.flatMap((part) => part.rows);
 export const keptCues = (feed: FakeFeed) => feed.parts.flatMap((part) => part.cues);
 export const keptTold = (feed: FakeFeed) => feed.parts.flatMap((part) => part.told ?? []);

@@ -1,5 +1,5 @@
 /**
- * The model that the milk filter follows, written out as plain matrices from its description, and a short made-up feed that obeys it.
+ * The model behind the milk filter, written as plain matrices from its description, and a short invented feed that obeys it.
  * States: milk, intake, perSuck, deviation (g), leak (g/s), couple (g), lineMm, besideMm (mm), bias, tiltBias, biasX, biasZ (g), lagShare.
  */
 import {
@@ -30,7 +30,7 @@ export interface ModelStep {
   measurements: { row: number[]; measured: number; variance: number }[];
 }
 
-/** x(k+1) = F·x(k) while there is milk enough. */
+/** x(k+1) = F·x(k) while there is enough milk. */
 export function transitionOf({ stepSec, inMouth, suckUnits }: ModelStep, noise: MilkNoise): Dense {
   const f = identity(STATES);
   f[DEVIATION]![DEVIATION] = Math.exp(-stepSec / noise.deviationSec);
@@ -46,7 +46,7 @@ export function transitionOf({ stepSec, inMouth, suckUnits }: ModelStep, noise: 
   return f;
 }
 
-/** Noise of a step as columns of independent unit-variance sources: Q = G·Gᵀ. What leaves the bottle enters the mouth. */
+/** Noise of a step as columns of independent unit-variance sources: Q = G·Gᵀ. Milk that leaves the bottle enters the mouth. */
 export function noiseOf(
   { stepSec, inMouth, suckUnits }: ModelStep,
   noise: MilkNoise,
@@ -75,7 +75,7 @@ export function noiseOf(
   return g;
 }
 
-/** What is known at the start, after a first weighing. */
+/** Initial state, after a first weighing. */
 export function startOf(noise: MilkNoise, milkGrams: number): { mean: number[]; covariance: Dense } {
   const covariance = zeros(STATES, STATES);
   const sds = {
@@ -93,7 +93,7 @@ export function startOf(noise: MilkNoise, milkGrams: number): { mean: number[]; 
     [LAG_SHARE]: noise.lagShareSd,
   };
   for (const [state, sd] of Object.entries(sds)) covariance[Number(state)]![Number(state)] = sd ** 2;
-  // An error of the weighing along the axis, in which the bottle stands, is in the milk the other way.
+  // An error of weighing along the axis, in which the bottle stands, is in the milk with the opposite sign.
   covariance[MILK]![BIAS_Z] = covariance[BIAS_Z]![MILK] = -0.8 * noise.massBiasSdGrams ** 2;
   const mean = new Array<number>(STATES).fill(0);
   mean[MILK] = milkGrams;
@@ -103,7 +103,7 @@ export function startOf(noise: MilkNoise, milkGrams: number): { mean: number[]; 
   return { mean, covariance };
 }
 
-/** Scatter of sucks and bursts left out, so that the noise does not rest on the estimate: then the case is linear throughout. */
+/** Without scatter of sucks and bursts, so that the noise does not depend on the estimate: then the case is linear throughout. */
 export const LINEAR_NOISE: MilkNoise = {
   ...MILK_NOISE,
   perSuckScatter: 0,
@@ -116,7 +116,7 @@ export const START_GRAMS = 90;
 const rowOf = (entries: Record<number, number>): number[] =>
   Array.from({ length: STATES }, (_, i) => entries[i] ?? 0);
 
-/** `count` steps of 50 ms: out, then in with a suck a second, then out; balance readings throughout, weighings while out. */
+/** `count` steps of 50 ms: teat out, then in with a suck a second, then out; balance readings all the time, weighings while out. */
 export function modelFeed(count: number, seed: number): ModelStep[] {
   const random = seededRandom(seed);
   const scatter = (sd: number): number => sd * Math.sqrt(12) * (random() - 0.5);
@@ -166,7 +166,7 @@ export function startedFilter(noise: MilkNoise = LINEAR_NOISE): MilkFilter {
   return filter;
 }
 
-/** One step through the filter under test. @returns the largest innovation, in its expected standard deviations */
+/** One step of the filter under test. @returns the largest innovation, in its expected standard deviations */
 export function runStep(
   filter: MilkFilter,
   step: ModelStep,

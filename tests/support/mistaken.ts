@@ -1,20 +1,20 @@
-/** Whether a fast flow was taken for a slow one, or the other way: "24 mL/min must not be mistaken for 8 for more than 5 s". */
+/** Whether a fast flow was taken for a slow one, or the reverse: "24 mL/min must not be mistaken for 8 for more than 5 s". */
 import type { SensedMoment } from '../../src/sensing/index.ts';
 import { feedSpan, type Truth, truthAt } from './judge.ts';
 
-/** The greater of told and true flow is at least this, mL/min, and the less at most this share of it. */
+/** The larger of estimated and true flow is at least this, mL/min, and the smaller at most this share of it. */
 const FAST_ML_PER_MIN = 24;
 const SLOW_SHARE = 8 / 24;
 
 export interface Mistaken {
-  /** Longest time without a break, seconds: in rows that are good, and in rows of any quality. */
+  /** Longest uninterrupted time, seconds: in good rows, and in rows of any quality. */
   goodSec: number;
   anySec: number;
-  /** When the longest in good rows ended; null when there was none. */
+  /** End of the longest time in good rows; null if there was none. */
   atSec: number | null;
 }
 
-/** Flows over ten seconds, told and true; a flow that is not told is no mistake. */
+/** Flows over ten seconds, estimated and true; a flow that is not stated is no mistake. */
 export function mistakenFor(moments: readonly SensedMoment[], truth: Truth): Mistaken {
   const { firstSec, lastSec } = feedSpan(truth);
   const found: Mistaken = { goodSec: 0, anySec: 0, atSec: null };

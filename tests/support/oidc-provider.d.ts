@@ -1,4 +1,4 @@
-/** oidc-provider brings no types; what the test of signing in uses of it. */
+/** oidc-provider has no types; this is the part used by the test of signing in. */
 declare module 'oidc-provider' {
   import type { RequestListener } from 'node:http';
   export default class Provider {

@@ -1,13 +1,13 @@
 /**
- * What somebody would plan by who knows all there is to know of a strange baby: its own law, but not what the day brings; or the day's
- * mean as well. No plan that learns from bottles can be better than these, but by luck.
+ * The plan of somebody who knows everything about an invented baby except the day's chance: its own law only, or the day's
+ * mean as well. No plan that learns from bottles can be better than these, except by luck.
  */
 import { Random } from '../../src/base/random.ts';
 import { type Distribution, GRID_ML } from '../../src/planning/intake/distribution.ts';
 import type { DayKind } from '../../src/planning/intake/intake-model.ts';
 import type { StrangeDay } from './strange-babies.ts';
 
-/** Quantiles of Student's t of 5, drawn once: the tails of the strange babies' feeds. */
+/** Quantiles of Student's t with 5 degrees of freedom, drawn once: the tails of the invented babies' feeds. */
 const TAILS = (() => {
   const random = new Random(5, 'oracle');
   const draws = Array.from({ length: 20_000 }, () => {
@@ -34,11 +34,11 @@ const kind = (chance: number, of: Distribution, { wantedMl }: StrangeDay): DayKi
   feeds: wantedMl.map(() => of),
 });
 
-/** Seven good and bad days of a normal law, by their weight. */
+/** Seven good and bad days of a normal law, with their weights. */
 const RUNS = [-1.8, -1.1, -0.55, 0, 0.55, 1.1, 1.8];
 const RUN_WEIGHTS = RUNS.map((z) => Math.exp(-0.5 * z ** 2));
 const ALL_RUNS = RUN_WEIGHTS.reduce((sum, one) => sum + one, 0);
-/** Spurts of 3 days in 21, illness of 2 in 30, strikes of 3 in 60 in which six bottles of ten are refused. */
+/** Growth spurts of 3 days in 21, illness of 2 in 30, strikes of 3 in 60 in which six bottles of ten are refused. */
 const SPECIAL = [
   { log: 0, share: (1 - 3 / 21) * (1 - 2 / 30) },
   { log: 0.25, share: 3 / 21 },
@@ -46,7 +46,7 @@ const SPECIAL = [
 ];
 const REFUSED = { usual: 0.02, withStrikes: 0.02 + (3 / 60) * 0.6 };
 
-/** The baby is known, the day is not. */
+/** The baby is known; the day is not. */
 export function knownBaby(day: StrangeDay): DayKind[] {
   const all = SPECIAL.reduce((sum, { share }) => sum + share, 0);
   return SPECIAL.flatMap(({ log, share }) =>
@@ -57,7 +57,7 @@ export function knownBaby(day: StrangeDay): DayKind[] {
   );
 }
 
-/** The day's mean is known too, only not what each feed will be. */
+/** The day's mean is known too, but not each feed. */
 export const knownDay = (day: StrangeDay): DayKind[] => [
   kind(1, feedLaw(day.eachMl, day.scatter, REFUSED.usual), day),
 ];

@@ -1,15 +1,15 @@
 /**
- * More babies that do not follow the planner's model, each world by other laws than strange-babies.ts. Invented. In each of them one
- * thing is far from what the planner assumes, so that a claim that holds in all of them does not rest on the babies it was made with.
+ * More babies that do not follow the planner's model, each world by other laws than strange-babies.ts. Invented. In each world one
+ * thing is far from the planner's assumptions, so that claims which hold in all do not depend on the babies used to develop it.
  */
 import { Random } from '../../src/base/random.ts';
 import type { StrangeDay } from './strange-babies.ts';
 
 export const WORLDS = ['heavy-tails', 'spurts', 'illness', 'strike', 'catching-up', 'by-the-clock'] as const;
 /**
- * `heavy-tails`: feeds and days with tails of a Student t of 3. `spurts`: half of the days lie in spurts of 35 %, which come and go.
+ * `heavy-tails`: feeds and days with tails of Student's t with 3. `spurts`: half of the days are in growth spurts of 35 %.
  * `illness`: a week of half the appetite, then a week of more. `strike`: for five days most bottles are refused. `catching-up`: what a
- * feed took less the next takes more. `by-the-clock`: the first feed of a day is half as large again as the last.
+ * feed took less, the next takes more. `by-the-clock`: the first feed of a day is half as large again as the last.
  */
 export type World = (typeof WORLDS)[number];
 
@@ -21,7 +21,7 @@ const studentT = (random: Random, freedom: number): number => {
   return random.normal() / Math.sqrt(chi / freedom);
 };
 
-/** ln of how much more, or less, the baby takes on a day. */
+/** ln of the factor of a day's appetite. */
 function dayLog(world: World, day: number, start: number, random: Random): number {
   switch (world) {
     case 'heavy-tails':

@@ -1,4 +1,4 @@
-/** Turns sucks into what pacing is given, 20 times a second. */
+/** Makes pacing inputs from sucks, 20 a second. */
 
 import type { PacingInput, ShownCue } from '../../src/pacing/cues/cue.ts';
 import {
@@ -13,7 +13,7 @@ import type { Suck } from './suck-trains.ts';
 
 export const STEP_SEC = 0.05;
 
-/** The nipple is out of the mouth from one time to another; the bottle is held at `tiltDeg` meanwhile. */
+/** The nipple is out of the mouth between two times, with the bottle at `tiltDeg`. */
 export interface Away {
   fromSec: number;
   toSec: number;
@@ -24,14 +24,14 @@ export interface FeedPlan {
   /** In order of time. */
   sucks: readonly Suck[];
   endSec: number;
-  /** From input to input; STEP_SEC if left out. */
+  /** Time between inputs; default STEP_SEC. */
   stepSec?: number;
   away?: readonly Away[];
-  /** Share of the sucks that the counter misses, and how many it invents a minute; none by default. */
+  /** Share of sucks that the counter misses, and false ones a minute; none by default. */
   counter?: { missedShare: number; inventedPerMin: number; random: () => number };
 }
 
-/** @yields one input for each step; the same object each time, overwritten. Milk flows evenly while a suck lasts. */
+/** @yields one input for each step: the same object each time, overwritten. Milk flows evenly during a suck. */
 export function* inputsOf(plan: FeedPlan): Generator<PacingInput> {
   const { sucks, away = [], counter, endSec, stepSec = STEP_SEC } = plan;
   const seen = counter === undefined ? sucks.map((suck) => suck.atSec) : countedTimes(plan);
@@ -77,11 +77,11 @@ function countedTimes({ sucks, counter, endSec }: FeedPlan): number[] {
   return times.sort((a, b) => a - b);
 }
 
-/** All inputs, each an object of its own. */
+/** All inputs, each as an object of its own. */
 export const inputList = (plan: FeedPlan): PacingInput[] =>
   Array.from(inputsOf(plan), (input) => ({ ...input }));
 
-/** Milk that runs evenly at this flow, with a suck counted each second. */
+/** A constant flow, with a suck counted each second. */
 export const evenMilk = (flowMlPerMin: number, toSec: number): FeedPlan => ({
   sucks: Array.from({ length: Math.ceil(toSec) }, (_, second) => ({
     atSec: second,
@@ -91,7 +91,7 @@ export const evenMilk = (flowMlPerMin: number, toSec: number): FeedPlan => ({
   endSec: toSec,
 });
 
-/** A stretch of time for which one thing was shown. */
+/** A time for which one thing was shown. */
 export interface Shown {
   kind: ShownCue | null;
   fromSec: number;

@@ -4,7 +4,7 @@ import { begunFeed, partOfSecond } from './store-samples.ts';
 
 export const DAY_MS = 24 * 3_600_000;
 
-/** @param nowMs the weeks end the day before; feeds at 9, 12 and 15 o'clock UTC; @param clock the store's, which stands still by default */
+/** @param nowMs the weeks end the day before; feeds at 9, 12 and 15 o'clock UTC; @param clock of the store; default: it stands still */
 export function packingStore(folder: string, nowMs: number, clock = (): number => nowMs): FeedStore {
   const store = openStore(folder, { recording: true, nowMs: clock });
   const midnight = Math.floor(nowMs / DAY_MS) * DAY_MS;

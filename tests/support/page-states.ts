@@ -1,4 +1,4 @@
-/** Every state in which the live page can be, for tests and for looking at it. */
+/** Every state of the live page, for tests and for looking at it. */
 import type { LiveView, Showing } from '../../src/feed/live/live-view.ts';
 import { SHOWN_CUES, type ShownCue } from '../../src/pacing/cues/shown-cues.ts';
 

@@ -1,17 +1,17 @@
 /**
- * A clock that a test moves, for days of virtual time: RxJS's own virtual scheduler keeps every action that ever ran as a link of a chain,
- * which this one does not.
+ * A clock moved by the test, for days of virtual time: RxJS's own virtual scheduler keeps every action that ever ran,
+ * this one does not.
  */
 import { type SchedulerAction, type SchedulerLike, Subscription } from 'rxjs';
 
 export interface PlainClock {
   readonly scheduler: SchedulerLike;
   readonly nowMs: number;
-  /** What is still to run. */
+  /** Number of actions still to run. */
   readonly waiting: number;
-  /** Moves on by `ms`, letting promises run every 50 ms. */
+  /** Advances by `ms`, letting promises run every 50 ms. */
   advance(ms: number): Promise<void>;
-  /** Time goes by and nothing runs, as on a host that is busy elsewhere; what is due comes late. */
+  /** Time passes and nothing runs, as on a busy host; due actions run late. */
   stall(ms: number): void;
 }
 
@@ -39,7 +39,7 @@ class Action extends Subscription {
 export function createPlainClock(): PlainClock {
   let nowMs = 0;
   let orders = 0;
-  /** In order of time, then of asking. */
+  /** In order of time, then of scheduling. */
   const due: Due[] = [];
   const add = (action: Action, delayMs: number, state: unknown): Due => {
     const one: Due = { atMs: nowMs + Math.max(0, delayMs), order: ++orders, action, state };
@@ -61,7 +61,7 @@ export function createPlainClock(): PlainClock {
       if (one.action.closed || one.action.pending !== one) continue;
       one.action.pending = null;
       one.action.work.call(one.action as unknown as SchedulerAction<unknown>, one.state);
-      // Nobody asked for it again: it is over.
+      // It was not scheduled again, so it is finished.
       if (one.action.pending === null) one.action.unsubscribe();
     }
     nowMs = untilMs;

@@ -6,13 +6,13 @@ import type { StoreOptions } from '../../src/store/store-options.ts';
 import { NOW_MS } from './full-store.ts';
 import type { TestPostgres } from './postgres.ts';
 
-/** Where a fresh database of this server is, and with which password. */
+/** Address and password of a fresh database of this server. */
 export function freshPlace(server: TestPostgres): DatabaseChoice & { name: string } {
   const { url, name } = server.freshDatabase();
   return { database: url, name, databasePasswordFile: server.passwordFile };
 }
 
-/** @returns a store that records */
+/** @returns a store open for recording */
 export function recordingAt(place: DatabaseChoice, options: StoreOptions = {}): PostgresStore {
   const store = openStoreAt(place, {
     recording: true,

@@ -1,7 +1,7 @@
 /**
- * A real PostgreSQL on a free port of this computer, in a temporary folder; nobody gets in without a password.
+ * A real PostgreSQL on a free port of this computer, in a temporary folder; nobody can connect without a password.
  *
- * Most tests share one server of their process and get a database of their own in it:
+ * Most tests share one server of their process and use a database of their own in it:
  *
  *     describe.skipIf(noPostgres !== null)('…', () => {
  *       it('…', async () => {
@@ -9,9 +9,9 @@
  *         const { url, password } = server.freshDatabase();
  *         …
  *
- * Who kills, freezes or encrypts the server takes one for itself: `const server = await createTestPostgres({ folder, tls: 'good' })`, then
- * `await server.start()`. Both are gone with the test, or with the process. PostgreSQL refuses to run as root: then it runs as `postgres`.
- * `noPostgres` says in a sentence why there can be none here; `tests/support/system-tools.mjs` installs it on Debian.
+ * Tests that kill, freeze or encrypt the server start one for themselves: `const server = await createTestPostgres({ folder, tls: 'good' })`, then
+ * `await server.start()`. Both end with the test, or with the process. PostgreSQL refuses to run as root: then it runs as `postgres`.
+ * `noPostgres` says in a sentence why there is none here; `tests/support/system-tools.mjs` installs it on Debian.
  */
 import { type ChildProcess, execFileSync, spawn, spawnSync } from 'node:child_process';
 import { once } from 'node:events';
@@ -34,7 +34,7 @@ import { freePort } from './free-port.ts';
 
 const isRoot = process.getuid?.() === 0;
 
-/** Debian keeps the programs of each version in a folder of its own; the newest counts. */
+/** Debian puts the programs of each version in a folder of its own; the newest is used. */
 const BIN: string | null = (() => {
   const root = '/usr/lib/postgresql';
   const versions = existsSync(root) ? readdirSync(root).sort((a, b) => Number(b) - Number(a)) : [];
@@ -48,7 +48,7 @@ const numberOf = (flag: '-u' | '-g'): number | null => {
 };
 const AS = isRoot ? { uid: numberOf('-u') ?? -1, gid: numberOf('-g') ?? -1 } : {};
 
-/** Why there can be no PostgreSQL here; null when there can. */
+/** Why there is no PostgreSQL here; null if there is. */
 export const noPostgres: string | null =
   BIN === null
     ? 'postgresql is not installed'
@@ -58,7 +58,7 @@ export const noPostgres: string | null =
 
 /** The administrator of a test's server. */
 const ADMIN = 'admin';
-/** Owner of each fresh database: may make roles and log in, and is bound by rights to rows like everybody. */
+/** Owner of each fresh database: may create roles and log in, and row rights apply to it as to everybody. */
 const OWNER = 'ebbline';
 export const DATABASE_PASSWORD = 'invented-for-tests';
 
@@ -77,16 +77,16 @@ export interface TestPostgres {
   /** Certificate of the authority, with `tls`. */
   readonly ca: string | null;
   start(): Promise<void>;
-  /** As by a power cut: no connection is ended in order, and the next start recovers. */
+  /** Like a power cut: connections are not closed properly, and the next start recovers. */
   kill(): Promise<void>;
   /** It keeps its connections and does nothing. */
   freeze(): void;
   thaw(): void;
-  /** An empty database, owned by a login that is no administrator. */
+  /** An empty database, owned by a login without administrator rights. */
   freshDatabase(): TestDatabase;
-  /** Runs SQL as the administrator. @returns psql's lines, columns parted by `|` */
+  /** Runs SQL as the administrator. @returns psql's lines, columns separated by `|` */
   sql(database: string, sql: string): string[];
-  /** Runs SQL as somebody else; all of them have the one password. @throws Error with what the server said */
+  /** Runs SQL as another user; all have the same password. @throws Error with the server's message */
   sqlAs(user: string, database: string, sql: string): string[];
   /** Runs pg_dump, pg_restore … as the administrator; `-h`, `-p` and `-U` are given. */
   tool(name: string, args: readonly string[]): Buffer;
@@ -94,9 +94,9 @@ export interface TestPostgres {
 
 export interface TestPostgresOptions {
   folder: string;
-  /** Certificate of its own, by an authority of its own, for localhost; `expired`: since yesterday. */
+  /** With a certificate of its own for localhost, signed by its own authority; `expired`: since yesterday. */
   tls?: 'good' | 'expired';
-  /** It waits for the disk at each commit, as one that is used does; for whoever measures. */
+  /** It waits for the disk at each commit, like one in use; for measurements. */
   waitsForDisk?: boolean;
 }
 
@@ -109,7 +109,7 @@ function makeCluster(
   folder: string,
   tls: TestPostgresOptions['tls'],
 ): { data: string; passwordFile: string } {
-  // As whoever it runs as must reach its folder; nothing in it may be read by others.
+  // The user it runs as must reach its folder; nobody else may read in it.
   chmodSync(folder, 0o711);
   const data = join(folder, 'cluster');
   const passwordFile = join(folder, 'password');
@@ -135,7 +135,7 @@ function settings({ folder, tls, waitsForDisk = false }: TestPostgresOptions, po
     port,
     listen_addresses: '127.0.0.1',
     unix_socket_directories: '',
-    // Its process is killed here, never the computer: what the system took is not lost.
+    // Only its process is killed, never the computer, so what the system received is not lost.
     fsync: waitsForDisk ? 'on' : 'off',
     max_connections: 40,
     shared_buffers: '32MB',
@@ -154,7 +154,7 @@ function childrenOf(pid: number): number[] {
   return existsSync(path) ? readFileSync(path, 'utf8').trim().split(' ').filter(Boolean).map(Number) : [];
 }
 
-/** A runner of tests may be killed: whoever listens to it notices, and ends the server after it. */
+/** The test runner may be killed: a process that listens to it notices this, and ends the server after it. */
 function watch(pid: number, data: string, folder: string): void {
   const end = `cat > /dev/null; grep -qs '${data}' /proc/${pid}/cmdline && kill -QUIT ${pid} && sleep 2 && rm -rf '${folder}'`;
   const watcher = spawn('sh', ['-c', end], { stdio: ['pipe', 'ignore', 'ignore'], detached: true });
@@ -162,7 +162,7 @@ function watch(pid: number, data: string, folder: string): void {
   (watcher.stdin as unknown as { unref(): void }).unref();
 }
 
-/** One that is not started yet; gone when the test is over. */
+/** A server that is not started yet; removed after the test. */
 export async function createTestPostgres(options: TestPostgresOptions): Promise<TestPostgres> {
   const server = await createPostgres(options);
   onTestFinished(() => server.kill());
@@ -171,7 +171,7 @@ export async function createTestPostgres(options: TestPostgresOptions): Promise<
 
 let shared: Promise<TestPostgres> | null = null;
 
-/** The one of this process, running; gone with the process. */
+/** The running server of this process; removed with the process. */
 export function sharedPostgres(): Promise<TestPostgres> {
   shared ??= (async () => {
     const folder = mkdtempSync(join(tmpdir(), 'ebbline-postgres-'));
@@ -186,7 +186,7 @@ export function sharedPostgres(): Promise<TestPostgres> {
   return shared;
 }
 
-/** One that is not started yet, for whoever is no test: it has to be killed. */
+/** A server that is not started yet, for programs other than tests: they must kill it. */
 export async function createPostgres(
   options: TestPostgresOptions,
 ): Promise<TestPostgres & { killNow(): void }> {
@@ -224,7 +224,7 @@ export async function createPostgres(
       started.on('exit', () => reject(new Error(`PostgreSQL did not start: ${log}`)));
     });
     watch(started.pid!, data, folder);
-    // It must not keep a runner of tests alive that is done.
+    // It must not keep a test runner alive that has finished.
     started.unref();
     (started.stderr as unknown as { unref(): void }).unref();
     if (sqlAs(ADMIN, 'postgres', `SELECT 1 FROM pg_roles WHERE rolname = '${OWNER}'`).length === 0)
@@ -240,7 +240,7 @@ export async function createPostgres(
       const gone = once(child, 'exit');
       signal('SIGCONT');
       child.ref();
-      // Its own immediate shutdown: ends at once, with nothing written and nobody told.
+      // PostgreSQL's "immediate shutdown": it ends at once, without writing anything or informing clients.
       child.kill('SIGQUIT');
       await gone;
     },

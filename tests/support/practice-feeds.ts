@@ -1,4 +1,4 @@
-/** Two short made-up practice feeds for tests of the page: a poured minute, and three gentle ones with two cues. */
+/** Two short invented practice feeds for tests of the page: a poured minute, and three gentle ones with two cues. */
 import type { PracticeFeed, PracticeFeeds } from '../../src/app/practice/practice-answers.ts';
 
 const feed = (

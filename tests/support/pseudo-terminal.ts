@@ -1,8 +1,8 @@
-/** A pair of terminals in place of a cable, made by Python's standard library, since Node has no way to make one. */
+/** A pseudo-terminal in place of a cable, made by Python's standard library, since Node cannot make one. */
 import { type ChildProcess, spawn, spawnSync } from 'node:child_process';
 import { once } from 'node:events';
 
-/** Why there can be no pseudo-terminal here; null when there can. */
+/** Why there is no pseudo-terminal here; null if there is. */
 export const noPseudoTerminal: string | null =
   process.platform === 'win32'
     ? 'no pseudo-terminals on Windows'
@@ -10,7 +10,7 @@ export const noPseudoTerminal: string | null =
       ? null
       : 'python3 is not installed';
 
-// The far end copies its standard input to the terminal and what the terminal gives to its standard output.
+// The far end copies its standard input to the terminal, and the terminal's output to its standard output.
 const FAR_END = `
 import os, pty, select, sys, tty
 far, near = pty.openpty()
@@ -30,14 +30,14 @@ while True:
 `;
 
 export interface PseudoTerminal {
-  /** Bytes to whoever has the near end open. */
+  /** Sends bytes to the program that has the near end open. */
   send(bytes: Uint8Array): void;
   onBytes(listener: (bytes: Uint8Array) => void): void;
-  /** The far end is gone, as a device whose cable is pulled. */
+  /** Closes the far end, like a device whose cable is pulled. */
   pull(): Promise<void>;
 }
 
-/** @param path where the near end shall be found, a link to the terminal as udev makes them */
+/** @param path of the near end: a link to the terminal, as udev makes them */
 export async function openPseudoTerminal(path: string): Promise<PseudoTerminal> {
   const far: ChildProcess = spawn('python3', ['-c', FAR_END, path], { stdio: ['pipe', 'pipe', 'inherit'] });
   await once(far.stdout!, 'data');

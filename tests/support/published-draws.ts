@@ -1,4 +1,4 @@
-/** The published flows at the breast, as draws by name: the plain ones that pacing must leave in peace, and harder ones. */
+/** The published flows at the breast, as draws by name: plain ones, which should bring no cue, and harder ones. */
 
 import { becauseText } from '../../src/pacing/cues/words-because.ts';
 import { type PaceProfile, SHIPPED_PROFILE } from '../../src/pacing/index.ts';
@@ -18,9 +18,9 @@ import { suckOut } from './suck-trains.ts';
 export interface PublishedDraw {
   name: string;
   draw: (draws: Draws) => Flow;
-  /** Nothing assumed beyond what was published, or an assumption that is marked. */
+  /** What is assumed beyond the publication; null: nothing. */
   assumed: string | null;
-  /** Mean intake at that age, mL: what a parent would give as the usual feed. */
+  /** Mean intake at that age, mL, used as the usual feed. */
   usualMl: number;
 }
 
@@ -100,7 +100,7 @@ export const DRAWS_BY_AGE: readonly PublishedDraw[] = [
   },
 ];
 
-/** The rules run at 20 Hz in the sleeve; sucks are a second apart, so that a fifth of a second finds the same crossings (tests/pacing/published-flows). */
+/** The rules run at 20 Hz in use; sucks are a second apart, so steps of a fifth of a second find the same crossings (tests/pacing/published-flows). */
 const DRAW_STEP_SEC = 0.2;
 
 export interface DrawResult {
@@ -113,7 +113,7 @@ export interface DrawResult {
 /** `population`: the mean at that age. `own`: the baby's own, known to 20 %. */
 export type UsualFeed = 'population' | 'own';
 
-/** The profile that a family would have: usual feed given, no minutes. */
+/** The profile of a family that entered a usual feed and no minutes. */
 function familyProfile(
   published: PublishedDraw,
   totalMl: number,
@@ -128,8 +128,8 @@ function familyProfile(
 }
 
 /**
- * Feeds with seeds 1 to `count`, each through the whole of pacing in suck-sized portions.
- * @param usual which usual feed the profile is scaled to; left out: the shipped profile
+ * Feeds with seeds 1 to `count`, each through all of pacing, suck by suck.
+ * @param usual the usual feed to which the profile is scaled; absent: the shipped profile
  */
 export function runDraw(
   published: PublishedDraw,

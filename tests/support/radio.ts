@@ -1,4 +1,4 @@
-/** A radio in place of the wire, between the sleeve and the link: late, with packets that are lost, sent again or doubled. Seeded, in virtual time. */
+/** A radio between the sleeve and the link in place of a wire: packets are delayed, lost, sent again or doubled. Seeded, in virtual time. */
 import { Observable } from 'rxjs';
 import type { SimulatedLink } from '../../firmware-bridge/links/simulated-link.ts';
 import { Random } from '../../src/base/random.ts';
@@ -6,22 +6,22 @@ import type { VirtualClock } from './virtual-clock.ts';
 
 export interface Radio {
   seed: number;
-  /** Share of the packets that do not arrive at the first time. */
+  /** Share of packets lost on the first attempt. */
   lostShare: number;
-  /** Whether the radio sends a lost one again (as a serial profile with an acknowledged link does), or leaves a hole. */
+  /** True: the radio sends a lost packet again (like a serial profile with an acknowledged link); false: it is missing. */
   resends: boolean;
-  /** Share of the packets that arrive twice; by a radio without numbers of its own. */
+  /** Share of packets that arrive twice, with a radio that does not number them. */
   doubledShare?: number;
-  /** Longest that a packet is on its way, ms. */
+  /** Longest delay of a packet, ms. */
   latestMs: number;
-  /** The same on the way to the sleeve; else what is written arrives at once. */
+  /** True: the same toward the sleeve; false: written bytes arrive at once. */
   bothWays?: boolean;
 }
 
-/** Time until a lost packet is missed and sent again, ms. Assumed: some connection intervals of a radio of low energy. */
+/** Time until a lost packet is noticed and sent again, ms. Assumed: some connection intervals of Bluetooth Low Energy. */
 const RESEND_MS = 45;
 
-/** @returns the link as it is heard through the radio; packets keep their order, as a serial line's do */
+/** @returns the link as received through the radio; packets stay in order, as on a serial line */
 export function throughRadio(link: SimulatedLink, clock: VirtualClock, radio: Radio): SimulatedLink {
   const bytes$ = new Observable<Uint8Array>((heard) =>
     link.bytes$.subscribe(oneWay('radio', clock, radio, (bytes) => heard.next(bytes))),

@@ -1,4 +1,4 @@
-/** A feed recorded into a store as `ebbline start` does it, but from bytes at hand and without a clock. */
+/** Records a feed into a store like `ebbline start`, but from given bytes and without a clock. */
 import type { FeedSetup } from '../../src/feed/record/feed.ts';
 import type { FeedStorage } from '../../src/feed/record/feed-storage.ts';
 import { endFeed } from '../../src/feed/recording/ending.ts';
@@ -19,11 +19,11 @@ export interface RecordedFeed {
   simulated?: boolean;
   setup?: FeedSetup;
   guide?: RecorderOptions['guide'];
-  /** Seconds after the beginning at which "burped" is said on the page. */
+  /** Seconds after the beginning at which "burped" is touched on the page. */
   burpedAfterSec?: readonly number[];
 }
 
-/** Hands all bytes to the storage, a second at a time, and ends the feed. */
+/** Passes all bytes to the storage, a second at a time, and ends the feed. */
 export function recordFeed(storage: FeedStorage, feed: RecordedFeed): void {
   const { bytes, calibration, startMs } = feed;
   if (feed.setup) storage.writeSetup(feed.setup);

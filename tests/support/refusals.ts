@@ -1,6 +1,6 @@
 import { PlainError } from '../../src/base/errors.ts';
 
-/** @returns the code of the PlainError that `action` throws; what is none goes on */
+/** @returns the code of the PlainError that `action` throws; other errors are thrown again */
 export function codeOf(action: () => unknown): string {
   try {
     action();
@@ -11,7 +11,7 @@ export function codeOf(action: () => unknown): string {
   return 'nothing was refused';
 }
 
-/** As `codeOf`, all of it. */
+/** Like `codeOf`, but the whole error. */
 export function refusalOf(action: () => unknown): PlainError {
   try {
     action();

@@ -1,4 +1,4 @@
-/** A relay and a link to it in this process, around a port that a test moves by hand. */
+/** A relay and a link to it in this process; the test sends and receives the sleeve's bytes by hand. */
 import { join } from 'node:path';
 import { ReplaySubject, type SchedulerLike, Subject } from 'rxjs';
 import { onTestFinished } from 'vitest';
@@ -19,13 +19,13 @@ export const IDENTITY = {
 };
 
 let ids = 0;
-/** Ids that differ, and in a known order. */
+/** Ids that differ, in a known order. */
 export const countedId = (): string => (++ids).toString(16).padStart(16, '0');
 
 export interface HandPort extends SleeveLink {
-  /** Bytes of the sleeve come in. */
+  /** Bytes from the sleeve. */
   send(bytes: Uint8Array): void;
-  /** What the sleeve heard. */
+  /** Messages that the sleeve received. */
   readonly heard: HostMessage[];
   set(state: LinkState): void;
 }

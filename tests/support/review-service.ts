@@ -1,4 +1,4 @@
-/** The service of review over feeds that no store holds; what is put beside them is only remembered. */
+/** The review service with feeds that are in no store; corrections are only held in memory. */
 
 import type { ReviewService } from '../../src/app/review/review-answers.ts';
 import { reviewService } from '../../src/app/review/review-service.ts';

@@ -1,4 +1,4 @@
-/** A store on disk with feeds that were drawn up elsewhere. */
+/** A store on disk with given feeds. */
 import type { KeptFeed } from '../../src/feed/record/feed.ts';
 import { type FeedStore, openStore } from '../../src/store/feed-store.ts';
 

@@ -1,5 +1,5 @@
-/** In the quick lane. What is left out or cut short there, a `*.slow.test.ts` beside it does in full, by importing it. */
+/** True for the quick tests. What they leave out or shorten is done in full by a `*.slow.test.ts` beside them, which imports them. */
 export const isQuick = process.env.EBBLINE_TESTS === 'quick';
 
-/** @returns how many tries a test makes: all of them, but fewer in the quick lane; the slow lane then makes all of them too */
+/** @returns number of repetitions: `quick` for the quick tests; the slow ones do `all` */
 export const runs = ({ quick, all }: { quick: number; all: number }): number => (isQuick ? quick : all);

@@ -1,6 +1,6 @@
 /**
- * A sleeve that does what a test tells it: upright with the teat out, nearly level in the mouth. No noise, no tremor, and no more
- * arithmetic than the sleeve contract's physics (section 1) asks for, so that an hour passes in a moment.
+ * A sleeve controlled by the test: upright with the teat out, nearly level in the mouth. Without noise or tremor, and with no more
+ * arithmetic than the physics of the sleeve contract (section 1), so that an hour takes a moment.
  */
 import type { SleeveModel } from '../../firmware-bridge/links/simulated-link.ts';
 import { SAMPLE_FLAGS, sleeveAnswers } from '../../firmware-bridge/wire/index.ts';
@@ -19,13 +19,13 @@ export interface ScriptedSleeve extends SleeveModel {
   milkMl: number;
   mlPerSuck: number;
   buttonDown: boolean;
-  /** Sends no samples while false; the chip's clock runs on. */
+  /** While false it sends no samples; the chip's clock runs on. */
   sending: boolean;
-  /** 80 on the real one. Fewer make a long wait cheap. */
+  /** The real one sends 80. Fewer make a long wait faster. */
   samplesPerSec: number;
-  /** Flags of what is out of order, as a sample tells it. */
+  /** Fault flags of the samples. */
   faults: number;
-  /** The chip starts anew: its clock and its count of samples begin at nothing, and the next sample says so. */
+  /** The chip restarts: clock and sequence begin at zero, and the next sample has the reset flag. */
   reset(): void;
 }
 
@@ -38,7 +38,7 @@ const TURN_DEG_PER_SEC = 60;
 /** The milk follows the felt force with this lag (sleeve contract, section 1). */
 const LIQUID_LAG_SEC = 0.1;
 
-/** The tables of where the milk lies go by the profile that they were made of: all scripted sleeves have this one. */
+/** Tables of the milk's centre are cached by profile object, so all scripted sleeves share this one. */
 const PROFILE_MM = exampleCalibration().bottle.innerProfileMm;
 
 export function createScriptedSleeve(): ScriptedSleeve {

@@ -1,4 +1,4 @@
-/** Compiles the second emulator, simavr. Optional: it needs a C compiler and the library (Debian: gcc, libsimavr-dev). */
+/** Compiles simavr, a second emulator. Optional: needs a C compiler and the library (Debian: gcc, libsimavr-dev). */
 import { spawnSync } from 'node:child_process';
 import { mkdtempSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
@@ -6,11 +6,11 @@ import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 
 const SOURCE = fileURLToPath(new URL('../firmware/second-emulator.c', import.meta.url));
-/** With and without the package that names the library for compilers. */
+/** With and without the package that provides the library's name for linking. */
 const ELF = ['-lelf', '-l:libelf.so.1'] as const;
 
 export interface SecondEmulator {
-  /** @returns its standard output; a program runs `seconds` (negative: nobody on the I²C bus), with bytes of the host at times */
+  /** @returns its standard output; a program runs for `seconds` (negative: with no device on the I²C bus), with bytes from the host at given times */
   run(
     hexPath: string,
     seconds: string,
@@ -21,7 +21,7 @@ export interface SecondEmulator {
   close(): void;
 }
 
-/** @returns null where it cannot be compiled */
+/** @returns null if it cannot be compiled */
 export function secondEmulator(): SecondEmulator | null {
   const folder = mkdtempSync(join(tmpdir(), 'ebbline-second-'));
   const program = join(folder, 'second-emulator');

@@ -17,7 +17,7 @@ import { samplesOf } from './captures.ts';
 export interface SensedFeed {
   moments: SensedMoment[];
   events: SensingEvent[];
-  /** Made when first asked for. */
+  /** Computed when first used. */
   readonly refined: RefinedFeed;
   truth: FeedTruth;
 }

@@ -1,4 +1,4 @@
-/** A moment in a feed in which nothing is out of the ordinary. */
+/** An ordinary moment in a feed. */
 import type { Situation } from '../../src/pacing/cues/lapse.ts';
 
 export const SITUATION: Situation = {

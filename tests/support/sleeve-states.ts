@@ -1,4 +1,4 @@
-/** What is told of a sleeve, for tests of boards. */
+/** States of a sleeve, for tests of boards. */
 import type { SleeveState } from '../../src/ward/board/sleeve-state.ts';
 
 export const sleeveState = (part: Partial<SleeveState> = {}): SleeveState => ({

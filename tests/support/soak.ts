@@ -1,6 +1,6 @@
 /**
- * Feeds one after another on the code that runs live, with the real store on a real folder: what it uses after each. By virtual time, or by
- * the real clock at speed: the scheduler, the timers and the link of `ebbline start --speed`.
+ * Feeds one after another on the live code, with the real store on a real folder, and the resources used after each. In virtual time, or by
+ * the real clock at speed: with the scheduler, timers and link of `ebbline start --speed`.
  */
 import * as fs from 'node:fs';
 import { setFlagsFromString } from 'node:v8';
@@ -15,10 +15,10 @@ setFlagsFromString('--expose_gc');
 const collect = runInNewContext('gc') as () => void;
 
 export interface Used {
-  /** Of the heap and of buffers, after collecting. */
+  /** Of heap and buffers, after garbage collection. */
   bytes: number;
   handles: number;
-  /** Timers that wait, of the virtual clock. */
+  /** Pending timers of the virtual clock. */
   waiting: number;
 }
 
@@ -32,13 +32,13 @@ export interface SoakOptions {
   /** The real clock unless given. */
   scheduler?: SchedulerLike;
   waiting?: () => number;
-  /** Lets so much device time pass. */
+  /** Advances device time. */
   pass: (deviceSec: number, reachedSec: () => number) => Promise<void>;
-  /** Told after each feed. */
+  /** Called after each feed. */
   onFeed?: (used: Used, feeds: number) => void;
 }
 
-/** @returns what was used after each feed, and how many of them the store then holds */
+/** @returns resources used after each feed, and the number of feeds in the store */
 export async function soak(options: SoakOptions): Promise<{ seen: Used[]; kept: number; deviceSec: number }> {
   const sleeve = createScriptedSleeve();
   sleeve.samplesPerSec = options.samplesPerSec;

@@ -30,7 +30,7 @@ export function begunFeed(id: string, changes: Partial<FeedSummary> = {}): FeedS
   };
 }
 
-/** One second of a feed: two rows and some bytes, all told by `second`, so that a reader can check each of them. */
+/** One second of a feed: two rows and some bytes, all determined by `second`, so that a reader can check each. */
 export function partOfSecond(second: number, byteCount = 64): FeedPart {
   return {
     rows: [rowAt(second), rowAt(second + 0.5)],
@@ -56,7 +56,7 @@ export function rowAt(atSec: number): FeedRow {
   };
 }
 
-/** Bytes that no gzip can shrink much, and that tell their place. */
+/** Bytes that gzip cannot shrink much, and that depend on their position. */
 export function bytesOfSecond(second: number, count: number): Uint8Array {
   const bytes = new Uint8Array(count);
   for (let i = 0; i < count; i++) bytes[i] = (second * 8191 + i * 131 + ((i * i) >> 3)) >> 1;

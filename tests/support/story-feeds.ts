@@ -1,4 +1,4 @@
-/** Stories of a feed, played on simulated sleeves in virtual time: what the page was told at the moments that matter. Invented babies. */
+/** Feeds with a story, played on simulated sleeves in virtual time: what the page showed at the important moments. Invented babies. */
 import type { FeedSetup } from '../../src/feed/record/feed.ts';
 import { EMPTY_SETUP } from './fake-live.ts';
 import { scripted, showing } from './live-feeds.ts';
@@ -84,7 +84,7 @@ async function refusal(): Promise<Story> {
   return story();
 }
 
-/** Half-way more milk comes into the bottle, or runs out of it, with the nipple out. */
+/** Half-way through, milk is added to the bottle or spilt, with the nipple out. */
 async function handled(scenario: 'refill' | 'spill'): Promise<Story> {
   const run = await simulated(scenario);
   const { take, story } = teller(run);

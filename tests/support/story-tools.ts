@@ -1,4 +1,4 @@
-/** What the stories of a feed are made with. Invented babies. */
+/** Tools for the feeds with a story. Invented babies. */
 import type { Light } from '../../src/feed/live/light-language.ts';
 import { cueInLight } from '../../src/feed/live/light-language.ts';
 import type { LiveView } from '../../src/feed/live/live-view.ts';
@@ -20,7 +20,7 @@ export interface Moment {
 
 export interface Story {
   moments: Moment[];
-  /** All that was shown, in order, each once. */
+  /** Everything shown, in order, each once. */
   shown: string[];
 }
 
@@ -63,7 +63,7 @@ export async function simulated(
   return run;
 }
 
-/** Takes what the page is told just now under a name. */
+/** Records what the page shows now, under a name. */
 export function teller({ views }: Pick<LiveRun, 'views'>) {
   const moments: Moment[] = [];
   return {

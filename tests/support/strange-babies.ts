@@ -1,7 +1,7 @@
 /**
- * Babies that do not follow the planner's model, with whoever feeds them. Invented. Feeds have Student tails, good and bad days come
- * in runs, rates drift; there are growth spurts, days of illness, a strike. Past bottles are seen as a sleeve and a caregiver give
- * them: a bag that runs short hides what was wanted, a poured bottle holds more than that.
+ * Babies that do not follow the planner's model, and their caregivers. Invented. Feeds have tails of Student's t, good and bad days come
+ * in runs, rates drift; there are growth spurts, days of illness, a strike. Past bottles are known as by a sleeve and a caregiver:
+ * a bag that runs short hides how much was wanted, a poured bottle contains more than that.
  */
 
 import { Random } from '../../src/base/random.ts';
@@ -9,21 +9,21 @@ import { type Bag, CLOSE_ML } from '../../src/planning/bag/serving.ts';
 import type { PastDay } from '../../src/planning/intake/intake-model.ts';
 
 export const HABITS = ['plain', 'emptied', 'refusing', 'poured'] as const;
-/** `emptied`: past bottles of 3 fl oz at the most, emptied by whoever wants more. `refusing`: one bottle in ten days. `poured`: all of it. */
+/** `emptied`: past bottles of 3 fl oz at most, emptied if the baby wants more. `refusing`: one bottle in ten days. `poured`: all of it. */
 export type Habit = (typeof HABITS)[number];
 
 export interface StrangeDay {
   ageDays: number;
   hours: number;
   wantedMl: number[];
-  /** What no planner knows: the day's mean of a feed, mL, and how widely its feeds scatter. */
+  /** Unknown to any planner: the day's mean of a feed, mL, and the scatter of its feeds. */
   eachMl: number;
   scatter: number;
-  /** The same without what is special about this day: what there is to know of the baby. */
+  /** The same without the day's special event: all that can be known about the baby. */
   levelMl: number;
 }
 
-/** The published curve, written anew: Rios-Leyvraz and Yao 2023. */
+/** The published curve, written independently: Rios-Leyvraz and Yao 2023. */
 const curveMl = (ageDays: number): number => 51 - 1.4 * ageDays + 180 * Math.log(ageDays);
 
 const studentT = (random: Random, freedom: number): number => {
@@ -46,7 +46,7 @@ export function strangeBaby(seed: number, days: number, habit: Habit): StrangeDa
   return Array.from({ length: days }, (_, i) => {
     drift += 0.012 * random.normal();
     run = 0.35 * run + Math.sqrt(1 - 0.35 ** 2) * 0.12 * random.normal();
-    // A spurt of 2 to 4 days about each three weeks, two ill days about each month, one strike in two months.
+    // A growth spurt of 2 to 4 days about every three weeks, two ill days about each month, one strike in two months.
     if (random.uniform() < 1 / 21) spurt = random.integer([2, 4]);
     if (random.uniform() < 1 / 30) ill = 2;
     if (random.uniform() < 1 / 60) strike = 3;
@@ -73,7 +73,7 @@ export interface FeedGiven {
   offeredMl: number;
 }
 
-/** By the rule on the label: own bottle, small ones, the next feed's, the spare. */
+/** By the rule on the bag's label: own bottle, small ones, the next feed's, the spare. */
 export function giveFeeds(bag: Bag, wantedMl: readonly number[]): FeedGiven[] {
   const firsts = [...bag.firsts];
   const topUps = [...bag.topUps];
@@ -91,7 +91,7 @@ export function giveFeeds(bag: Bag, wantedMl: readonly number[]): FeedGiven[] {
 
 const USUAL_BOTTLE_ML = 89;
 
-/** What is kept of a day: by the bag that was packed, or by the bottles of the house. */
+/** What is stored of a day: from the packed bag, or from bottles at home. */
 export function seenDay(
   { ageDays, hours, wantedMl }: StrangeDay,
   bag: Bag,

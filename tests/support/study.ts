@@ -1,4 +1,4 @@
-/** A study in a folder of its own, with feeds of the fixtures. */
+/** A study in a folder of its own, with feeds from the fixtures. */
 import { join } from 'node:path';
 import { onTestFinished } from 'vitest';
 import { createCrew } from '../../src/app/study/crew/crew.ts';
@@ -29,7 +29,7 @@ export const PROTOCOL = {
 /** Computes in the test's own thread. */
 export const ALONE = createCrew({ hands: 0 });
 
-/** Feed `one` is kept already. @param seconds of its capture, at the most 90 */
+/** Feed `one` is stored already. @param seconds of its capture, at most 90 */
 export function studyHere(protocol: object = {}, seconds = 90) {
   const folder = temporaryFolder();
   const store = openStore(join(folder, 'data'), {

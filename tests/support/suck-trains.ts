@@ -1,4 +1,4 @@
-/** Sucks as a baby makes them: trains that draw a given flow, steady ones, and ones that fade. */
+/** Trains of sucks: following a given flow, steady, or fading. */
 import { type Flow, intakeAt } from './breast-flows.ts';
 import type { Draws } from './distributions.ts';
 
@@ -12,7 +12,7 @@ export interface Suck {
 /** mL and spread of a suck, and sucks a minute: days 1-4, Qureshi et al. 2002, Dev Med Child Neurol 44:34. */
 const NEWBORN = { ml: 0.17, sdMl: 0.08, perMin: 55 };
 
-/** A burst of sucks from a time on. @returns when the next suck would come */
+/** Adds a burst of sucks. @returns when the next suck would come */
 function pushBurst(sucks: Suck[], fromSec: number, count: number, perMin: number, draws: Draws): number {
   let atSec = fromSec;
   for (let suck = 0; suck < count; suck += 1) {
@@ -23,8 +23,8 @@ function pushBurst(sucks: Suck[], fromSec: number, count: number, perMin: number
 }
 
 /**
- * A drawn flow as the baby takes it: bursts of 5 to 20 sucks with pauses of 2 to 6 s (common practice, no source). A
- * burst brings all that the flow gives until the next burst: nothing is smoothed away, nothing lost.
+ * A given flow as sucks: bursts of 5 to 20 sucks with pauses of 2 to 6 s (common practice, no source). A
+ * burst carries all milk of the flow until the next burst, so that nothing is smoothed or lost.
  */
 export function suckOut(flow: Flow, draws: Draws): Suck[] {
   const endSec = flow.at(-1)![0] * 60;
@@ -43,13 +43,13 @@ export function suckOut(flow: Flow, draws: Draws): Suck[] {
   return sucks;
 }
 
-/** How a baby sucks for a while. */
+/** How a baby sucks for some time. */
 export interface Habit {
   sucks: readonly [number, number];
   pauseSec: readonly [number, number];
 }
 
-/** Sucks from one time to another in bursts of this habit; `drive` 1 full, towards 0 shorter bursts, longer pauses, less milk. */
+/** Sucks between two times in bursts of this habit; `drive` 1 full, toward 0 shorter bursts, longer pauses, less milk. */
 export function habitSucks(
   fromSec: number,
   toSec: number,
@@ -71,7 +71,7 @@ export function habitSucks(
   return sucks.filter((suck) => suck.atSec < toSec);
 }
 
-/** Sucks one after the other at a steady flow, without a pause. */
+/** Sucks at a steady flow, without a pause. */
 export function steadySucks(flowMlPerMin: number, fromSec: number, toSec: number, perMin = 60): Suck[] {
   const sucks: Suck[] = [];
   for (let index = 0; fromSec + (index * 60) / perMin < toSec; index += 1) {

@@ -3,7 +3,7 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { onTestFinished } from 'vitest';
 
-/** A fresh folder that is gone after the test. */
+/** A fresh folder, deleted after the test. */
 export function temporaryFolder(): string {
   const folder = mkdtempSync(join(tmpdir(), 'ebbline-test-'));
   onTestFinished(() => rmSync(folder, { recursive: true, force: true }));

@@ -1,4 +1,4 @@
-/** Stories of a feed in which the sleeve or its bottle is not what was calibrated. */
+/** Feeds with a story in which the sleeve or its bottle differs from the calibration. */
 import { SAMPLE_FLAGS } from '../../firmware-bridge/wire/index.ts';
 import { checkedFeeds, keptHistory } from '../../src/app/sleeve/checked-feeds.ts';
 import { drawnCountsPerGram, EXAMPLE_DESIGN } from '../../src/calibration/walk/sleeve-design.ts';
@@ -9,7 +9,7 @@ import { type LiveRun, liveRun, RUN_STARTS_MS } from './live-run.ts';
 import { MemoryStorage } from './memory-storage.ts';
 import { FOR_WREN, guideOf, inFeed, out, type Story, simulated, teller, WREN } from './story-tools.ts';
 
-/** A small bottle is emptied, and another put into the sleeve. */
+/** A small bottle is emptied, and another one is put in. */
 export async function secondBottle(): Promise<Story> {
   const run = await simulated('second-bottle');
   const { take, story } = teller(run);
@@ -27,7 +27,7 @@ export async function secondBottle(): Promise<Story> {
   return story();
 }
 
-/** The sleeve's calibration was made when a cell's zero lay 10 g elsewhere. */
+/** At the calibration one cell's zero differed by 10 g. */
 export async function wrongCalibration(): Promise<Story> {
   const sleeve = new SimulatedSleeve({ feed: { scenario: 'paced', seed: 1 } });
   const content = structuredClone(sleeve.feed.calibration);
@@ -74,7 +74,7 @@ export async function wrongCalibration(): Promise<Story> {
   return story();
 }
 
-/** A cell falls silent in the feed, then the sleeve cannot tell which way is up, then both come back. */
+/** During a feed one cell falls silent, then the accelerometer fails, then both come back. */
 export async function doubt(): Promise<Story> {
   const run = await scripted();
   const { sleeve } = run;

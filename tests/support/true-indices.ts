@@ -1,4 +1,4 @@
-/** Indices of nutritive sucking from what really happened in a simulated feed, by the same definitions. */
+/** Indices of nutritive sucking from the truth of a simulated feed, by the same definitions. */
 import { burstsOf, intervalsIn, pausesOf } from '../../src/research/indices/bursts.ts';
 import type { IndexKey } from '../../src/research/indices/definitions.ts';
 import { mean, percentile } from '../../src/research/indices/intervals.ts';

@@ -1,6 +1,6 @@
 /**
- * The few checks that tell a right estimator from one with a sign turned. The truth tests demand that none fails; the mutation
- * check turns signs one by one and demands that some does.
+ * The few checks that distinguish a right estimator from one with a wrong sign. The truth tests require that none fails; the mutation
+ * check changes signs one by one and requires that some check fails.
  */
 import type * as Sensing from '../../src/sensing/index.ts';
 import type { SensedMoment } from '../../src/sensing/index.ts';
@@ -31,7 +31,7 @@ function followedFeed(overrides: Overrides) {
 }
 
 const rolled = followedFeed({ hand: { rollDeg: 35 } });
-/** A hand that turns the bottle four times as much as usual, and cells that are late; the chip sits below the base. */
+/** A hand that turns the bottle four times as much as usual, and delayed cells; the chip sits below the base. */
 const turning = followedFeed(
   laidOver(PLAIN, realHand(0, { 'turning hand': 4, 'late readings': 1 }), {
     sensors: { gyroscope: true, accelerometerMm: [0, 0, -15.5] },
@@ -54,7 +54,7 @@ function run(
 
 const mean = (values: number[]): number => values.reduce((sum, v) => sum + v, 0) / values.length;
 
-/** Names of the checks that `sensing` fails, one after the other; none for a right one. */
+/** Names of the checks that `sensing` fails, one after another; none if it is right. */
 export function* failedChecks(sensing: typeof Sensing): Generator<string> {
   for (const { name, samples, calibration, truth, limits } of fixtures) {
     const judged = judge(run(sensing, calibration, samples), truth);
@@ -72,7 +72,7 @@ export function* failedChecks(sensing: typeof Sensing): Generator<string> {
     turning.trueForces[Math.min(turning.trueForces.length - 1, Math.round(atSec * 80))]!.x;
   if (!(Math.sqrt(mean(swung.map((m) => (m.mouthForceXN - forceAt(m)) ** 2))) < 0.025))
     yield 'turning: force across';
-  // What is left out of the physics is found as noise, and widens what is stated: 2.02 as it is, 2.49 with the inertia's sign turned.
+  // Missing physics shows up as noise and increases the stated deviation: 2.02 normally, 2.49 with the inertia's sign changed.
   if (!(mean(swung.map((m) => m.flowSdMlPerMin!)) < 2.25)) yield 'turning: stated deviation';
   const moments = run(sensing, rolled.calibration, rolled.samples);
   const judged = judge(moments, rolled.truth);

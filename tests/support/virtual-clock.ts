@@ -1,10 +1,10 @@
-/** A clock that a test moves; everything scheduled on it runs at its own virtual time, in order. */
+/** A clock moved by the test; everything scheduled on it runs at its own virtual time, in order. */
 import { VirtualAction, VirtualTimeScheduler } from 'rxjs';
 
 export interface VirtualClock {
   readonly scheduler: VirtualTimeScheduler;
   readonly nowMs: number;
-  /** Moves on by `ms` and then lets promises and next-tick callbacks run. */
+  /** Advances by `ms`, and then lets promises and next-tick callbacks run. */
   advance(ms: number): Promise<void>;
 }
 
@@ -17,7 +17,7 @@ export function createVirtualClock(): VirtualClock {
     },
     async advance(ms) {
       const untilMs = scheduler.frame + ms;
-      // In steps, so that what hangs on promises happens near its time.
+      // In steps, so that actions that wait for promises run near their time.
       while (scheduler.frame < untilMs) {
         scheduler.maxFrames = Math.min(untilMs, scheduler.frame + 50);
         scheduler.flush();

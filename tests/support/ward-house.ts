@@ -10,7 +10,7 @@ import { temporaryFolder } from './temporary-folder.ts';
 export const NOON = Date.UTC(2026, 5, 1, 12);
 export const ANA = { person: 'p-ana', role: 'hold' } as const;
 
-/** Bodies whose check letter is one that is drawn. */
+/** Appends the check letter to a code. */
 export const codeOf = (body: string): string => body + checkCharacter(body);
 const drawable = (letters: string): string => {
   for (const last of '23456789ABCDEFGHJKMNPQRSTVWXYZ') {

@@ -1,4 +1,4 @@
-/** Made-up samples and collectors for tests of whatever reads the wire. */
+/** Invented samples, and collectors, for tests of code that reads messages. */
 import {
   createScanner,
   finishScan,
@@ -20,7 +20,7 @@ export const sampleOf = (sequence: number, more: Partial<Sample> = {}): Sample =
   ...more,
 });
 
-/** How the sleeve turned at that sample. */
+/** How the sleeve turned at the time of that sample. */
 export const motionOf = (sequence: number, more: Partial<Motion> = {}): Motion => ({
   sequence: sequence & 0xffff,
   gyroscope: [120 + (sequence % 50), -(sequence % 3000), 7],
@@ -36,7 +36,7 @@ export const turningStreamOf = (from: number, count: number): Uint8Array =>
     ]),
   );
 
-/** Samples `from` to `from + count − 1`, as bytes on the line. */
+/** Samples `from` to `from + count − 1`, as bytes. */
 export const streamOf = (from: number, count: number): Uint8Array =>
   joined(Array.from({ length: count }, (_, i) => sleeveAnswers.sample(sampleOf(from + i))));
 
@@ -53,7 +53,7 @@ export function joined(parts: readonly (Uint8Array | readonly number[])[]): Uint
 export const fromHex = (hex: string): Uint8Array => Uint8Array.from(Buffer.from(hex, 'hex'));
 export const toHex = (bytes: Uint8Array): string => Buffer.from(bytes).toString('hex');
 
-/** Scans `chunks` to the end; gives what was found and the scanner. */
+/** Scans `chunks` to the end; returns what was found and the scanner. */
 export function scanAll(...chunks: Uint8Array[]): {
   samples: Sample[];
   motions: Motion[];

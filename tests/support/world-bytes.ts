@@ -1,20 +1,20 @@
-/** What reached the program in a world, and what is left of it on the disk. */
+/** Bytes that reached the program in a simulated world, and what is left of them on disk. */
 import { readCapture } from '../../firmware-bridge/links/capture-file.ts';
 import { PlainError } from '../../src/base/errors.ts';
 
-/** What reached the program of one feed. */
+/** What reached the program during one feed. */
 export interface Heard {
   parts: { bytes: Uint8Array; atMs: number }[];
-  /** The loss of some was told. */
+  /** The loss of a part was reported. */
   told: boolean;
-  /** What came later a kill may have cost. */
+  /** Later bytes may have been lost in a kill. */
   sureUntilMs: number;
 }
 
-/** What a cut costs at most, and the look at the time that may be late by a tick. */
+/** Most that a kill may cost, including a check of the time that may be late by a tick. */
 export const A_SECOND_MS = 1150;
 
-/** @returns the bytes of a capture; none of one that was begun and cut */
+/** @returns bytes of a capture; none if it was begun and cut off */
 export function bytesOf(path: string): Buffer {
   try {
     return Buffer.from(readCapture(path).bytes);
@@ -24,7 +24,7 @@ export function bytesOf(path: string): Buffer {
   }
 }
 
-/** One byte in some hundred is lost on the way. */
+/** Loses one byte in about a hundred. */
 export function withHoles(bytes: Uint8Array, random: () => number): Uint8Array {
   return bytes.filter(() => random() >= 0.005);
 }

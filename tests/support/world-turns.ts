@@ -1,4 +1,4 @@
-/** What may happen in a world, and what came of it. */
+/** Events that may happen in a simulated world, and their results. */
 
 export const CODES = [
   'ENOSPC',
@@ -40,12 +40,12 @@ export interface WorldResult {
   virtualSec: number;
   feeds: number;
   turns: Partial<Record<Turn, number>>;
-  /** Those while a feed was open. */
+  /** Events while a feed was open. */
   inFeed: Partial<Record<Turn, number>>;
-  /** Turns of `cable` that pulled it. */
+  /** `cable` events that unplugged it. */
   unplugs: number;
-  /** Calls of disk and database that failed. */
+  /** Failed calls of disk and database. */
   failures: number;
-  /** What did not hold, each with when; empty when all did. */
+  /** What did not hold, each with its time; empty if all did. */
   broken: string[];
 }

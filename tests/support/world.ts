@@ -1,7 +1,7 @@
 /**
- * The host program in a world whose every turn comes from a seed: kills, cut cables, resets, full disks, writes that are kept though they
- * report an error, clocks that are set, lost bytes, a busy host, a phone that gives orders. Virtual time, the real store on a real folder.
- * A small model beside it knows what must hold; whatever does not is named with the seed, which plays it again.
+ * The host program in a simulated world whose events come from a seed: kills, cut cables, resets, full disks, writes that succeed though they
+ * report an error, clock changes, lost bytes, a busy host, a phone that sends commands. Virtual time, the real store on a real folder.
+ * A small model beside it knows what must hold; violations are reported with the seed, which repeats them.
  */
 import * as fs from 'node:fs';
 import { tmpdir } from 'node:os';
@@ -28,10 +28,10 @@ import { A_SECOND_MS, bytesOf, type Heard, withHoles } from './world-bytes.ts';
 import { CODES, TURNS, type Turn, type WorldResult } from './world-turns.ts';
 
 const MORNING_MS = Date.UTC(2026, 0, 5, 9);
-/** Between two turns of the world, seconds of virtual time. */
+/** Time between two events, seconds of virtual time. */
 const TURN_SEC = { least: 0.5, most: 6 };
 
-/** One life of the program: from a start to a kill or a stop. */
+/** One run of the program: from its start to a kill or stop. */
 interface Life {
   storage: FailingStorage;
   store: FeedStore;
@@ -61,10 +61,10 @@ class World {
   #plugged = true;
   #losing = false;
   #heardAtMs = Number.NEGATIVE_INFINITY;
-  /** Bytes that reached the program while a feed was open, by feed, and the moment of the last ones. */
+  /** Bytes that reached the program while a feed was open, by feed, and the time of the last ones. */
   readonly #heard = new Map<string, Heard>();
   readonly #discarded = new Set<string>();
-  /** When the disk began to refuse, and when it was last well again. */
+  /** When the disk began to refuse, and when it last recovered. */
   #troubleFromMs: number | null = null;
   #wellFromMs = Number.NEGATIVE_INFINITY;
   #view: LiveView | null = null;
@@ -150,7 +150,7 @@ class World {
     if (!this.#plugged) link.unplug();
   }
 
-  /** A chip that ran on while the program was away: the link of this life begins at its time. */
+  /** The chip ran on while the program was away, so the link of this run begins at its present time. */
   #sleeveFromNow() {
     const bornSec = this.#clock.nowMs / 1000;
     return {
@@ -175,7 +175,7 @@ class World {
     this.#heard.set(view.feedId, heard);
   }
 
-  /** What must hold at any moment. */
+  /** Checks what must hold at any moment. */
   #look(): void {
     const view = this.#view!;
     const silentMs = this.#clock.nowMs - this.#heardAtMs;
@@ -222,7 +222,7 @@ class World {
         else this.#trouble({ calls: this.#someCalls(), code: this.#one(CODES) });
         return;
       case 'full-disk':
-        // Some still fits, half-way into a record perhaps; the database finds no room at all.
+        // Some bytes still fit, perhaps part of a record; the database finds no room at all.
         this.#trouble({
           calls: DATABASE_CALLS,
           code: 'ENOSPC',
@@ -244,7 +244,7 @@ class World {
         this.#losing = !this.#losing;
         return;
       case 'busy':
-        // All that would have happened comes late, in one piece.
+        // Everything due in this time runs late, at once.
         this.#clock.stall(1500 + 2000 * this.#random());
         await this.#clock.advance(300);
         return;
@@ -258,7 +258,7 @@ class World {
     }
   }
 
-  /** Somebody sets out to feed: a cable that is in, a bottle upright in the hand, then the nipple. */
+  /** Somebody begins to feed: cable plugged in, bottle upright in the hand, then the nipple. */
   async #offer(): Promise<void> {
     if (!this.#plugged) this.#life!.link.replug();
     this.#plugged = true;
@@ -283,14 +283,14 @@ class World {
     try {
       live.command(order);
     } catch (error) {
-      // A disk that refuses is said; anything else is a mistake of the program.
+      // A refusing disk is reported; any other error is a mistake of the program.
       this.#must(error instanceof PlainError, `an order was met with ${String(error)}`);
     }
     if (order.kind === 'discard-feed' && before !== null && this.#view!.feedState === 'discarded')
       this.#discarded.add(before);
   }
 
-  /** What a killed process leaves is what lies in the files at that moment; its memory is gone. */
+  /** After a kill only what is in the files at that moment remains; the memory is gone. */
   async #kill(): Promise<void> {
     const { store, live, storage } = this.#life!;
     const next = join(this.#root, `life-${this.#lives}`);
@@ -306,20 +306,20 @@ class World {
     await this.#life!.link.close();
     this.#result.failures += storage.failures;
     this.#folder = next;
-    // Of a feed that the disk had not taken a byte of, nothing can be there.
+    // If the disk took no byte of a feed, nothing of it can be there.
     for (const id of [loss, ...(this.#view?.unkept ?? [])]) {
       if (id === null) continue;
       this.#killed.add(id);
       const heard = this.#heard.get(id);
       if (heard) heard.sureUntilMs = Math.min(heard.sureUntilMs, sureMs);
     }
-    // That it was not a feed waited for the disk, as the notice said.
+    // The mark "not a feed" was still waiting for the disk, as the notice said.
     if (this.#view?.notice && this.#view.feedId !== null) this.#discarded.delete(this.#view.feedId);
     this.#troubleFromMs = null;
     this.#view = null;
     await this.#start();
   }
-  /** Until when a kill now costs nothing: a second, where the disk takes all; else from the moment on at which it took nothing. */
+  /** Until when a kill now costs nothing: one second ago while the disk works; else the time at which it stopped working. */
   #sureMs(): number {
     const { nowMs } = this.#clock;
     const fromMs =
@@ -327,7 +327,7 @@ class World {
     return (fromMs ?? nowMs) - A_SECOND_MS;
   }
 
-  /** Feeds of which a kill may have cost what was not on the disk yet. */
+  /** Feeds that may have lost unwritten data in a kill. */
   readonly #killed = new Set<string>();
 
   #openFeed(): string | null {
@@ -335,7 +335,7 @@ class World {
     return view?.feedState === 'open' ? view.feedId : null;
   }
 
-  /** The disk is well again, and the program is asked to stop: all that was heard must be kept. */
+  /** The disk works again, and the program is asked to stop: all that was received must be stored. */
   async #stop(): Promise<void> {
     const { store, live, storage, link } = this.#life!;
     storage.trouble = null;

@@ -45,7 +45,7 @@ describe('the board of a room', () => {
     );
   });
 
-  it('a feed of which nothing is told any more has no guidance, whatever was told last', () => {
+  it('a feed without new messages has no guidance, whatever was told last', () => {
     const quiet = heard({ showing: 'gentle' });
     expect(cots([quiet], SILENT_MS - 1)[0]).toMatchObject({ showing: 'gentle' });
     expect(cots([quiet], SILENT_MS)[0]).toMatchObject({

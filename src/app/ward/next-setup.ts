@@ -1,4 +1,4 @@
-/** The answers before the next feed of a child whose labels were scanned: what at home a family types. */
+/** The answers before the next feed of a child whose labels were scanned; at home a family enters them. */
 import type { FeedSetup } from '../../feed/record/feed.ts';
 import { storedLedger } from '../../planning/milk/stored-ledger.ts';
 import type { FeedJournal } from '../../store/database/feed-journal.ts';
@@ -7,10 +7,10 @@ import { NOTHING_SAID } from '../../store/ward/ward-records.ts';
 import type { Binding } from '../../ward/labels/label.ts';
 import { inResearch } from '../../ward/people/roles.ts';
 
-/** What is in the bottle, from the milk book, by the number of the binding: it is looked up once. */
+/** Content of the bottle from the milk ledger, by the number of the binding; looked up once. */
 export type MilkOfBindings = Map<number, Pick<FeedSetup, 'milkKind' | 'portionMl'>>;
 
-/** The answers of before the last feed are of one family: in a house of many the next feed is nobody's, until labels say whose. */
+/** The last feed's answers are only offered again in a family: in a house of many the next feed has no baby until labels are scanned. */
 export function nextSetup(
   store: FeedJournal,
   bound: Binding | null,

@@ -119,6 +119,9 @@ export class GuidedSleeve {
     const { checkpoint, front, wallNowMs } = this.#options;
     const recorder = this.#begin();
     this.#recorder = recorder;
+    // The store may say so while the bytes are replayed.
+    const behind = front.behind$.subscribe((id) => id === this.feedId && this.#leave());
+    this.#everything.add(behind);
     const catchingUp = this.#link.bytes$.subscribe((bytes) => {
       takeBytes(recorder, bytes, labelOf(recorder, wallNowMs));
       if ((recorder.feed?.held.heldBytes ?? 0) >= HAND_OVER_BYTES) keepPart(recorder);
@@ -153,11 +156,6 @@ export class GuidedSleeve {
     this.#checked = this.#check(this.#live);
     this.#everything.add(this.#checked.view$.subscribe((view) => this.#takeView(view)));
     this.#everything.add(interval(LOOK_MS, this.#scheduler).subscribe(() => this.#look()));
-    this.#everything.add(
-      front.behind$.subscribe((feedId) => {
-        if (feedId === this.feedId) this.#leave();
-      }),
-    );
   }
 
   /** As at home: each feed tells whether the calibration still holds, and teaches about the bottle. */

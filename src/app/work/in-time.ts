@@ -1,7 +1,7 @@
 import type { SchedulerLike } from 'rxjs';
 import { PlainError } from '../../base/errors.ts';
 
-/** The answer of the store, unless it takes too long. @throws PlainError store-slow */
+/** The store's answer, unless it takes too long. @throws PlainError store-slow */
 export function inTime<T>(answer: Promise<T>, limitMs: number, scheduler: SchedulerLike): Promise<T> {
   return new Promise((resolve, reject) => {
     const limit = scheduler.schedule(

@@ -1,4 +1,4 @@
-/** Light and sound of a sleeve whose bottle must not be given: instead of what its feed shows, for as long as a board says so. */
+/** Light and sound of a sleeve whose bottle must not be given: replaces the feed's own, as long as a board says so. */
 import { interval, type SchedulerLike, type Subscription } from 'rxjs';
 import { type Light, SOUND_GAP_SEC, STOP_NOTES, stopLight } from '../../feed/live/light-language.ts';
 import type { LiveOutputs } from '../../feed/live/live.ts';
@@ -9,7 +9,7 @@ export interface StoppedOutputs extends LiveOutputs {
 
 const LOOK_MS = 100;
 
-/** @param untilMs  until when it is stopped, by the scheduler; in the past: it is not */
+/** @param untilMs  end of the stop, by the scheduler; in the past: not stopped */
 export function stoppedOutputs(
   outputs: LiveOutputs,
   untilMs: () => number,

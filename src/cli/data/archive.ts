@@ -1,4 +1,4 @@
-/** `ebbline data archive`: old captures put away or removed; all else of their feeds stays. */
+/** `ebbline data archive`: moves or deletes old captures; everything else of their feeds stays. */
 
 import {
   type ArchiveCommandOptions,

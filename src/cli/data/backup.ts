@@ -1,4 +1,4 @@
-/** `ebbline data backup` and `restore`: all that is kept as one file, and back. */
+/** `ebbline data backup` and `restore`: all stored data as one file, and back. */
 import { resolve } from 'node:path';
 import { machineZone } from '../../app/kept/family-zone.ts';
 import { dayOf } from '../../base/calendar.ts';
@@ -12,10 +12,10 @@ import { withProgress } from '../progress.ts';
 
 const MEGABYTE = 1e6;
 
-/** @throws PlainError; then there is no backup */
+/** @throws PlainError; then no backup was made */
 export async function backupCommand({ out, simulated = false }: { out?: string; simulated?: boolean }) {
   const nowMs = Date.now();
-  // The day in a name alone: what is kept is not read for it.
+  // The name has the day only, so that no setting has to be read for it.
   const path = resolve(out ?? `ebbline-backup-${dayOf(nowMs, machineZone())}.tar`);
   const { feeds, captures, bytes } = withProgress('Backing up', (onProgress) =>
     backUp(dataFolder({ simulated }), path, {
@@ -30,7 +30,7 @@ export async function backupCommand({ out, simulated = false }: { out?: string; 
   ]);
 }
 
-/** @throws PlainError; then the data folder is as it was */
+/** @throws PlainError; then the data folder is unchanged */
 export async function restoreCommand(
   file: string,
   { replace = false, simulated = false }: { replace?: boolean; simulated?: boolean },

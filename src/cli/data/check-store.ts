@@ -1,4 +1,4 @@
-/** `ebbline data check`: looks over what is kept, and with --rebuild makes lost feeds anew from their captures. */
+/** `ebbline data check`: checks the stored data, and with --rebuild makes lost feeds again from their captures. */
 import { checkStore, rebuildStore } from '../../app/kept/check-store.ts';
 import { counted } from '../../base/counted.ts';
 import { PlainError } from '../../base/errors.ts';
@@ -6,7 +6,7 @@ import { dataFolder } from '../../store/data-folder.ts';
 import { say, sayJson } from '../print-out.ts';
 import { chosenDatabase } from '../with-store.ts';
 
-/** Something is not as it should be. */
+/** Exit code: something is wrong. */
 const EXIT_FINDINGS = 1;
 const MOST_NAMED = 50;
 

@@ -11,16 +11,16 @@ export function addDataCommands(ebbline: Command): void {
 function addBackup(data: Command): void {
   data
     .command('backup')
-    .description('Save all that is kept, captures too, as one file; also while a feed is recorded.')
+    .description('Save all kept data, captures too, as one file; also while a feed is recorded.')
     .option('--out <file>', 'file to make (tar); without it ebbline-backup-, the day and .tar')
     .addOption(simulatedOption())
     .action(async (options) => (await import('./backup.ts')).backupCommand(options));
 
   data
     .command('restore')
-    .description('Bring a backup back; what is kept now stays beside it.')
+    .description('Restore a backup; the present data stays beside it.')
     .argument('<file>', 'file made by "ebbline data backup"')
-    .option('--replace', 'put the backup in the place of what is kept now')
+    .option('--replace', 'put the backup in place of the present data')
     .addOption(simulatedOption())
     .action(async (file, options) => (await import('./backup.ts')).restoreCommand(file, options));
 
@@ -28,7 +28,7 @@ function addBackup(data: Command): void {
     data
       .command('move')
       .description(
-        'Copy all that is kept from a folder to a database, or back, equal to the bit; after a cut give it again.',
+        'Copy all kept data from a folder to a database, or back, unchanged; run it again if it was interrupted.',
       )
       .requiredOption('--from <place>', 'data folder, or postgres://USER@HOST/NAME?site=SITE')
       .requiredOption('--to <place>', 'the same; it must be empty'),
@@ -39,9 +39,13 @@ function addBackup(data: Command): void {
 function addLookingAfter(data: Command): void {
   data
     .command('archive')
-    .description('Put captures of old feeds away, or remove them; all else of the feeds stays.')
+    .description('Move captures of old feeds elsewhere, or delete them; everything else of the feeds stays.')
     .addOption(
-      numberOption('--older-than <age>', 'such as 90d, 26w, 18m or 2y; without it the rule is told', ageDays),
+      numberOption(
+        '--older-than <age>',
+        'such as 90d, 26w, 18m or 2y; without it the present rule is shown',
+        ageDays,
+      ),
     )
     .option('--into <folder>', 'where they go; it must be there')
     .option('--remove', 'remove them for good')
@@ -55,16 +59,16 @@ function addLookingAfter(data: Command): void {
   data
     .command('check')
     .description(
-      'Look over what is kept: database, captures, rights; lost feeds can be made anew from captures.',
+      'Check the kept data: database, captures, access rights; lost feeds can be made again from captures.',
     )
-    .option('--rebuild', 'make feeds anew from captures that have none')
+    .option('--rebuild', 'make feeds again from captures without one')
     .addOption(jsonOption('what was found, as JSON'))
     .addOption(simulatedOption())
     .action(async (options) => (await import('./check-store.ts')).checkStoreCommand(options));
 
   data
     .command('time-zone')
-    .description('Say in which time zone days and times are told, or choose it.')
+    .description('Show the time zone of all days and times, or choose it.')
     .argument('[zone]', 'its IANA name, such as America/Chicago')
     .addOption(simulatedOption())
     .action(async (zone, options) => (await import('./time-zone.ts')).timeZoneCommand(zone, options));

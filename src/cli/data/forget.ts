@@ -34,7 +34,7 @@ export async function forgetCommand(
   process.stdout.write(`${forgottenText(kept.name, await forget())}\n`);
 }
 
-/** In the data folder with all that lies inside it, or at a site of a database. */
+/** What is deleted, where and how: in the data folder, or at a site of a database. */
 async function forgetting(baby: string, simulated: boolean): Promise<Forgetting> {
   if (chosenDatabase() === null) {
     const folder = dataFolder({ simulated });

@@ -1,4 +1,4 @@
-/** `ebbline data move`: all that is kept from one place to another. */
+/** `ebbline data move`: copies all stored data from one place to another. */
 
 import { counted } from '../../base/counted.ts';
 import { move } from '../../store/move/move.ts';
@@ -13,7 +13,7 @@ interface MoveOptions extends Omit<DatabaseChoice, 'database'> {
   to: string;
 }
 
-/** @throws PlainError; what was moved from is as it was */
+/** @throws PlainError; the source is never changed */
 export function moveCommand({ from, to, ...how }: MoveOptions): void {
   const done = withProgress('Moving', (onProgress) =>
     move({ ...how, database: from }, { ...how, database: to }, onProgress),

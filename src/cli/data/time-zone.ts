@@ -1,9 +1,9 @@
-/** `ebbline data time-zone`: the family's time zone, said or chosen. */
+/** `ebbline data time-zone`: shows or sets the family's time zone. */
 import { chooseZone, familyZone, tellZoneInside } from '../../app/kept/family-zone.ts';
 import { say } from '../print-out.ts';
 import { withStore } from '../with-store.ts';
 
-/** @throws FieldError when there is no such zone */
+/** @throws FieldError if there is no such zone */
 export async function timeZoneCommand(
   zone: string | undefined,
   options: { simulated?: boolean },

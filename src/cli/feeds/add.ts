@@ -1,4 +1,4 @@
-/** `ebbline feeds add`: a feed that no sleeve measured, written in by hand. */
+/** `ebbline feeds add`: enters a feed that no sleeve measured. */
 import { askedBaby } from '../../app/babies/known-babies.ts';
 import { familySurroundings } from '../../app/kept/family-zone.ts';
 import { writtenEntry } from '../../app/review/hand-entry.ts';
@@ -28,7 +28,7 @@ export interface AddOptions {
 const inMl = (flOz: number | undefined): number | undefined =>
   flOz === undefined ? undefined : mlFromFlOz(flOz);
 
-/** @throws FieldError when it cannot be; nothing is kept then */
+/** @throws FieldError if it is not valid; then nothing is stored */
 export async function addCommand(kind: HandFeedKind, options: AddOptions): Promise<void> {
   await withStore(options, (store) => {
     const { nowMs, zone } = familySurroundings(store);

@@ -1,4 +1,4 @@
-/** `ebbline feeds again`: a kept feed run again as it ran, and whether its cues come out the same. */
+/** `ebbline feeds again`: computes a stored feed again and compares its cues. */
 import { againFrom } from '../../app/review/feed-again.ts';
 import { againText } from '../../app/review/replay-text.ts';
 import { say } from '../print-out.ts';
@@ -9,7 +9,7 @@ export interface AgainOptions {
   json?: boolean;
 }
 
-/** @throws PlainError as `againFrom` */
+/** @throws PlainError like `againFrom` */
 export async function againCommand(feedId: string, { json, simulated }: AgainOptions): Promise<void> {
   await withStore({ simulated }, (store) => {
     const again = againFrom(store, feedId);

@@ -52,7 +52,7 @@ function addReading(feeds: Command): void {
 
   feeds
     .command('again')
-    .description('Run a kept feed again as it ran, and say whether its cues come out the same.')
+    .description('Compute a kept feed again, and say whether its cues are the same.')
     .argument('<feed>', 'the feed’s name as listed by "ebbline feeds"')
     .addOption(jsonOption())
     .addOption(simulatedOption())
@@ -62,7 +62,7 @@ function addReading(feeds: Command): void {
 function addWriting(feeds: Command): void {
   feeds
     .command('add')
-    .description('Write in a feed that no sleeve measured.')
+    .description('Enter a feed that no sleeve measured.')
     .addArgument(new Argument('<kind>', 'how').choices(['breast', 'bottle', 'refused']))
     .addOption(dayOption('today'))
     .requiredOption('--at <time>', 'when it began, HH:MM')
@@ -83,7 +83,7 @@ function addWriting(feeds: Command): void {
 
   feeds
     .command('whose')
-    .description('List feeds of which it is not certain whose they are, or say whose.')
+    .description('List feeds whose baby is not certain, or say whose they are.')
     .argument('[feeds]', 'the name that they stand under, as listed')
     .addOption(babyOption('the baby that they are of: name or number'))
     .option('--another', 'they are of a baby that is not in the list')

@@ -1,4 +1,4 @@
-/** `ebbline feeds export` and `import`: everything that is kept, out into plain files and back in. */
+/** `ebbline feeds export` and `import`: writes all stored data to plain files, and reads it back. */
 import { resolve } from 'node:path';
 import { atMostNamed, exchangedText } from '../../app/kept/exchange-text.ts';
 import { familySurroundings } from '../../app/kept/family-zone.ts';
@@ -16,7 +16,7 @@ import { chosenDatabase, holdKept, withStore } from '../with-store.ts';
 
 export interface ExportCommandOptions {
   out?: string;
-  /** Days, both in it. */
+  /** Days, both included. */
   from?: string;
   to?: string;
   baby?: string;
@@ -54,7 +54,7 @@ export async function exportCommand(options: ExportCommandOptions): Promise<void
 const isOfHouse = (store: FeedStore): boolean =>
   store.ward(({ records }) => records.stays().length + records.labels().length > 0);
 
-/** Where an import goes: what is set aside of it lies in the data folder, or here where a database was chosen. */
+/** Destination of an import, and where lines that were set aside are written: the data folder, or the present folder if a database was chosen. */
 async function placeOf(
   simulated: boolean,
 ): Promise<{ where: string; folder: string; hold?: () => HeldFolder }> {
@@ -66,7 +66,7 @@ async function placeOf(
   return { where: held.folder, folder: resolve('.'), hold: () => held };
 }
 
-/** The import ended, and some lines of the file did not come in. */
+/** Exit code: the import has ended, and some lines of the file were not taken. */
 const EXIT_IN_PART = 1;
 
 /** @throws PlainError; then nothing was imported */

@@ -1,4 +1,4 @@
-/** `ebbline feeds`: what was kept, newest first, a page at a time. */
+/** `ebbline feeds`: the stored feeds, newest first, a page at a time. */
 
 import { counted } from '../../base/counted.ts';
 import { PlainError } from '../../base/errors.ts';
@@ -15,7 +15,7 @@ export interface ListOptions {
   json?: boolean;
 }
 
-/** As JSON it is all feeds, unless a page is asked for. @throws PlainError when the feeds cannot be read, or there is no such page */
+/** As JSON all feeds, unless a page is requested. @throws PlainError if the feeds cannot be read, or there is no such page */
 export async function listCommand(options: ListOptions): Promise<void> {
   const { page, perPage, discarded = false, json, simulated } = options;
   await withStore({ simulated }, (store, folder) => {

@@ -1,4 +1,4 @@
-/** `ebbline feeds whose`: asks whose the open feeds are, and takes the answer. */
+/** `ebbline feeds whose`: lists feeds without a certain baby, and takes the answer. */
 import { openFeeds } from '../../app/babies/open-feeds.ts';
 import { openFeedsSentence, openFeedsText } from '../../app/babies/whose-text.ts';
 

@@ -12,7 +12,7 @@ function volumes(text: string): number[] {
 export function addNippleCommands(ebbline: Command): void {
   const nipple = ebbline
     .command('nipple')
-    .description('How fast a nipple runs, by water and a clock: no pack says it.');
+    .description('How fast a nipple runs, measured with water and a clock, since packages do not say it.');
   const load = () => import('./nipple.ts');
   refuseOtherVerbs(
     nipple
@@ -24,9 +24,7 @@ export function addNippleCommands(ebbline: Command): void {
   );
   nipple
     .command('measure')
-    .description(
-      'Keep what ran out in some trials: bottle tipped, nipple down, water caught and weighed (1 g is 1 mL).',
-    )
+    .description('Enter measured trials: bottle tipped, nipple down, water caught and weighed (1 g is 1 mL).')
     .requiredOption('--name <name>', 'the nipple, in your own words')
     .addOption(
       new Option(

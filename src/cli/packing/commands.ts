@@ -1,4 +1,4 @@
-/** The commands of the parent's side: what to pack, the milk list, the printed sheets. Definitions only. */
+/** The parent's commands: what to pack, the milk list, the printed sheets. Definitions only. */
 import { type Command, Option } from 'commander';
 import type { MilkStep } from '../../app/packing/milk-asked.ts';
 import type { Place } from '../../planning/milk/places.ts';
@@ -42,7 +42,7 @@ function addPlan(ebbline: Command): void {
     .action(async (options) => (await import('./plan.ts')).planCommand(options));
 }
 
-/** Each verb of the milk list: what it says of itself, its arguments, its own options. */
+/** Each verb of the milk list: its description, arguments and options. */
 const MILK_VERBS: readonly [
   MilkStep,
   string,

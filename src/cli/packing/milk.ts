@@ -1,4 +1,4 @@
-/** `ebbline milk`: the milk list, and what happens to milk, one step a call. */
+/** `ebbline milk`: the milk list, and entries for it, one a call. */
 
 import { familySurroundings } from '../../app/kept/family-zone.ts';
 import { askedOf, type MilkOptions, type MilkStep } from '../../app/packing/milk-asked.ts';
@@ -7,7 +7,7 @@ import { packingService } from '../../app/packing/packing-service.ts';
 import { say, sayJson } from '../print-out.ts';
 import { withStore } from '../with-store.ts';
 
-/** @throws PlainError; nothing is written then */
+/** @throws PlainError; then nothing is written */
 export async function milkCommand(step: MilkStep, names: string[], options: MilkOptions): Promise<void> {
   await withStore(options, (store) => {
     const surroundings = familySurroundings(store);

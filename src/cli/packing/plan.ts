@@ -10,7 +10,7 @@ import { warnOpen } from '../feeds/whose.ts';
 import { say, sayJson } from '../print-out.ts';
 import { withStore } from '../with-store.ts';
 
-/** @throws PlainError, with the option to correct */
+/** @throws PlainError that names the option to correct */
 export async function planCommand(options: PlanOptions): Promise<void> {
   await withStore(options, (store) => {
     const surroundings = familySurroundings(store);

@@ -26,7 +26,7 @@ export interface PrintOptions {
   simulated?: boolean;
 }
 
-/** @throws PlainError, with the option to correct; no file is written then */
+/** @throws PlainError that names the option to correct; then no file is written */
 export async function printCommand(name: SheetName, options: PrintOptions): Promise<void> {
   const { out = `${name}.pdf`, force = false } = options;
   const ending = endingOf(out);

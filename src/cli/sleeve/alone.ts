@@ -41,7 +41,7 @@ async function withSleeve(
   });
 }
 
-/** @throws PlainError when there is no such baby, calibration or sleeve, or the baby is not to be paced */
+/** @throws PlainError if there is no such baby, calibration or sleeve, or the baby must not get pacing cues */
 export const aloneOn = ({ port, baby: name, sound = false }: AloneOptions): Promise<void> =>
   withSleeve(port, async (talk, sleeveNumber, store) => {
     const babies = store.listBabies();

@@ -1,4 +1,4 @@
-/** `ebbline sleeve calibrate`: walks a person through a calibration, and writes the file and its certificate. */
+/** `ebbline sleeve calibrate`: leads a person through a calibration, and writes the file and its certificate. */
 import {
   newWalk,
   type WalkOptions,
@@ -30,7 +30,7 @@ export interface CalibrateOptions extends WalkOptions {
   out?: string;
   force?: boolean;
   outline?: string;
-  /** A calibration of this sleeve with another bottle, as this command wrote it. */
+  /** A calibration of this sleeve with another bottle, written by this command. */
   sleeveFrom?: string;
   fresh?: boolean;
 }

@@ -1,4 +1,4 @@
-/** `ebbline sleeve calibrations`: which are kept, what feeds have found and taught since; and undoing that. */
+/** `ebbline sleeve calibrations`: lists stored calibrations with what later feeds found and corrected; undoes corrections. */
 import { calibrationText, latestCalibrations, undoLessons } from '../../app/calibration/kept-calibrations.ts';
 import { calibrationFrom } from '../../app/sleeve/calibration-file.ts';
 import { counted } from '../../base/counted.ts';
@@ -8,12 +8,12 @@ import { say, sayJson } from '../print-out.ts';
 import { withStore } from '../with-store.ts';
 
 export interface CalibrationsOptions {
-  /** Number of the sleeve whose last lesson, or with `all` every lesson, is undone. */
+  /** Number of the sleeve whose last correction, or with `all` every correction, is undone. */
   undo?: string;
-  /** Which of its bottles, where there are several. */
+  /** Which of its bottles, if there are several. */
   bottle?: string;
   all?: boolean;
-  /** File of a calibration to be kept. */
+  /** A calibration file to store. */
   keep?: string;
   json?: boolean;
 }

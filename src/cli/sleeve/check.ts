@@ -1,4 +1,4 @@
-/** `ebbline sleeve check`: the bring-up checklist, live on a built sleeve. */
+/** `ebbline sleeve check`: the bring-up checklist, on a built sleeve. */
 import { once } from 'node:events';
 import { createInterface } from 'node:readline/promises';
 import { firstValueFrom } from 'rxjs';
@@ -17,14 +17,14 @@ import { certificateHtml } from '../../paper/certificate/certificate-html.ts';
 export interface CheckSleeveOptions {
   port: string;
   calibration?: string;
-  /** Page of results to write, as HTML. */
+  /** HTML file for the results. */
   out?: string;
   force?: boolean;
 }
 
-/** Exit code 1 when a step did not pass. @throws PlainError when no sleeve answers, or `out` is there already */
+/** Exit code 1 if a step did not pass. @throws PlainError if no sleeve answers, or `out` exists already */
 export async function checkSleeve(options: CheckSleeveOptions): Promise<void> {
-  // Not after an hour of work.
+  // Checked now rather than after an hour of work.
   if (options.out !== undefined) refuseTaken(options.out, options);
   const calibration = options.calibration === undefined ? null : calibrationFrom(options.calibration);
   const link = createSerialLink(options.port);

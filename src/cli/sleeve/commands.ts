@@ -1,4 +1,4 @@
-/** The commands about a sleeve itself: calibrate, look at its calibrations, check what was built. */
+/** The commands about a sleeve: calibrate it, list its calibrations, check a built one. */
 import { type Command, Option } from 'commander';
 import {
   anyNumber,
@@ -17,16 +17,16 @@ export function addSleeveCommands(ebbline: Command): void {
   addAlone(sleeve);
   sleeve
     .command('calibrations')
-    .description('List the kept calibrations with what feeds have found and taught since.')
-    .option('--undo <sleeve>', 'undo the last thing that feeds have taught about the bottle of this sleeve')
+    .description('List the kept calibrations with what later feeds found and corrected.')
+    .option('--undo <sleeve>', 'undo the last correction by feeds for the bottle of this sleeve')
     .option('--bottle <name>', 'with --undo: which bottle, where there are several')
-    .option('--all', 'with --undo: everything that feeds have taught')
+    .option('--all', 'with --undo: all corrections by feeds')
     .option('--keep <file>', 'keep this calibration of a sleeve, as a walk wrote it')
     .addOption(jsonOption())
     .action(async (options) => (await import('./calibrations.ts')).calibrationsCommand(options));
   sleeve
     .command('check')
-    .description('Walk through the bring-up checklist of a built sleeve, step by step.')
+    .description('Check a newly built sleeve by the bring-up checklist, step by step.')
     .requiredOption('--port <device>', 'serial port of the sleeve, such as /dev/ttyUSB0')
     .option('--calibration <file>', 'its calibration; without it the kitchen check is left out')
     .option('--out <file>', 'write the page of results as HTML')
@@ -44,21 +44,23 @@ function addAlone(sleeve: Command): void {
     );
   alone
     .command('on')
-    .description('Let it: for one baby whose questions are answered, with its pace and the kept calibration.')
+    .description(
+      'Let the sleeve guide alone: for one baby whose questions are answered, with its pace and the kept calibration.',
+    )
     .addOption(port())
     .addOption(babyOption())
     .option('--sound', 'soft notes as well')
     .action(async (options) => (await import('./alone.ts')).aloneOn(options));
   alone
     .command('off')
-    .description('No longer let it.')
+    .description('Stop the sleeve from guiding alone.')
     .addOption(port())
     .action(async (options) => (await import('./alone.ts')).aloneOff(options));
   alone
     .command('feeds')
-    .description('Fetch what it kept of the latest ten feeds, minute by minute.')
+    .description('Fetch the latest ten feeds that the sleeve stored, minute by minute.')
     .addOption(port())
-    .option('--forget', 'have the sleeve forget them once they were fetched')
+    .option('--forget', 'delete them from the sleeve once they were fetched')
     .addOption(jsonOption())
     .action(async (options) => (await import('./alone.ts')).aloneKept(options));
 }
@@ -66,7 +68,7 @@ function addAlone(sleeve: Command): void {
 function addCalibrate(sleeve: Command): void {
   sleeve
     .command('calibrate')
-    .description('Walk through a calibration of sleeve and bottle; write the file and a certificate.')
+    .description('Calibrate sleeve and bottle step by step; writes the calibration file and a certificate.')
     .option('--port <device>', 'serial port of the sleeve, such as /dev/ttyUSB0')
     .option('--simulated', 'try the walk with a simulated sleeve')
     .option('--by-itself', 'simulated sleeve: the simulated person takes every step, nothing is asked')

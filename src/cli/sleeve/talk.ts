@@ -1,4 +1,4 @@
-/** Who is asked during a calibration: a person at the terminal, or nobody. */
+/** Who does the steps of a calibration: a person at the terminal, or a simulated one. */
 import { createInterface } from 'node:readline';
 import type { Talk } from '../../app/calibration/guided-walk.ts';
 
@@ -7,7 +7,7 @@ export interface ClosableTalk {
   close(): void;
 }
 
-/** The simulated person takes every step; only what was found wrong is said. */
+/** The simulated person does every step; only faults are printed. */
 export function silentTalk(): ClosableTalk {
   let answers = 0;
   return {
@@ -15,7 +15,7 @@ export function silentTalk(): ClosableTalk {
       say: (text) => {
         if (text.startsWith('!')) process.stderr.write(`${text}\n`);
       },
-      // Each step is tried, and a refused one tried again; a walk that goes in circles ends.
+      // A refused step is tried again; a calibration that makes no progress ends.
       ask: async (question) => (question.startsWith('Enter') && answers++ < 500 ? '' : null),
     },
     close: () => {},

@@ -1,4 +1,4 @@
-/** The commands of research: a study, its participants and sessions, its export. Work is loaded when called. */
+/** The research commands: a study, its participants and sessions, its export. Work is loaded when called. */
 import type { Command } from 'commander';
 import { jsonOption, numberOption, positive, simulatedOption } from '../options.ts';
 
@@ -33,7 +33,7 @@ function addParticipants(study: Command): void {
     .action(async (options) => (await load()).listCommand(options));
   study
     .command('enroll')
-    .description('Enroll participants by code; the arm of each is drawn then, and not before.')
+    .description('Enroll participants by code; the arm of each is drawn at random at that moment.')
     .argument('<study>', 'code of the study')
     .argument('<participant...>', 'codes of participants, such as F07; never a name')
     .option('--stratum <code>', 'stratum of the protocol', 'all')
@@ -41,7 +41,7 @@ function addParticipants(study: Command): void {
     .action(async (code, participants, options) => (await load()).enrollCommand(code, participants, options));
   study
     .command('bind')
-    .description('Make kept feeds sessions of a participant.')
+    .description('Assign kept feeds to a participant, as sessions of the study.')
     .argument('<study>', 'code of the study')
     .argument('<participant>', 'code of the participant')
     .argument('<feed...>', 'names of feeds as "ebbline feeds" lists them')
@@ -64,7 +64,7 @@ function addComputing(study: Command): void {
     .action(async (code, options) => (await loadCompute()).exportCommand(code, options));
   study
     .command('recompute')
-    .description('Compute all sessions anew by this version, beside what there is, and say what moved.')
+    .description('Compute all sessions again with this version, and say which results changed.')
     .argument('<study>', 'code of the study')
     .addOption(simulatedOption())
     .action(async (code, options) => (await loadCompute()).recomputeCommand(code, options));
@@ -79,7 +79,7 @@ function addComputing(study: Command): void {
     .action(async (code, options) => (await loadCompute()).figuresCommand(code, options));
   study
     .command('size')
-    .description('How many participants each of two arms needs for an interval of a wanted width.')
+    .description('Compute how many participants each of two arms needs for an interval of a given width.')
     .addOption(
       numberOption(
         '--sd <number>',
@@ -98,7 +98,7 @@ function addComputing(study: Command): void {
   study
     .command('learned')
     .description(
-      'Say whether a caregiver now paces without cues; looked at once, after 14 feeds without them.',
+      'Say whether a caregiver now paces without cues; answered once, after 14 feeds without them.',
     )
     .argument('<study>', 'code of the study')
     .argument('<participant>', 'code of the participant')
@@ -109,20 +109,20 @@ function addComputing(study: Command): void {
 function addEnding(study: Command): void {
   study
     .command('close')
-    .description('End a study: its arms get their names in exports and figures, and nobody joins any more.')
+    .description('End a study: exports and figures then name the arms, and nobody can join any more.')
     .argument('<study>', 'code of the study')
     .addOption(simulatedOption())
     .action(async (code, options) => (await load()).closeCommand(code, options));
   study
     .command('audit')
-    .description('List what was done to a study, and when.')
+    .description('List all changes to a study, with their times.')
     .argument('<study>', 'code of the study')
     .addOption(jsonOption())
     .addOption(simulatedOption())
     .action(async (code, options) => (await load()).auditCommand(code, options));
   study
     .command('withdraw')
-    .description('Remove a participant from a study for good; feeds of the family stay theirs.')
+    .description('Remove a participant from a study for good; the family keeps its feeds.')
     .argument('<study>', 'code of the study')
     .argument('<participant>', 'code of the participant')
     .addOption(simulatedOption())

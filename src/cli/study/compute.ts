@@ -1,4 +1,4 @@
-/** `ebbline study …`: the commands that go through all sessions, and what is told of them. */
+/** `ebbline study …`: the commands that compute over all sessions, and their output. */
 import { realpathSync } from 'node:fs';
 import { resolve } from 'node:path';
 import { giveWay } from '../../app/aside/give-way.ts';
@@ -25,7 +25,7 @@ import { opened, type Simulated } from './opened.ts';
 
 const today = (): string => new Date().toISOString().slice(0, 10);
 
-/** Computes at the lowest priority, so that a feed that runs beside it keeps its pace. */
+/** Computes at the lowest priority, so that running feeds are not slowed. */
 async function withCrew<T>(act: (crew: Crew) => Promise<T>): Promise<T> {
   giveWay();
   const crew = createCrew();
@@ -36,7 +36,7 @@ async function withCrew<T>(act: (crew: Crew) => Promise<T>): Promise<T> {
   }
 }
 
-/** The workers of a house compute: `ebbline work` on its database. */
+/** Computed by the workers of a house: `ebbline work` on its database. */
 async function withWorkers<T>(
   database: DatabaseChoice,
   study: StudyFolder,

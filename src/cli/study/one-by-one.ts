@@ -1,10 +1,10 @@
-/** Several at once: what is refused is set aside, the rest is done, and those are listed at the end. */
+/** Does several items one by one: refused ones are set aside, the rest is done, and the refused ones are listed at the end. */
 import { PlainError } from '../../base/errors.ts';
 import { say } from '../print-out.ts';
 
 /**
- * @param act does one and says so
- * @throws PlainError the refusal where there is one item, else some-set-aside, when all others are done
+ * @param act does one item and prints the result
+ * @throws PlainError the refusal if there is one item, else some-set-aside, after all others are done
  */
 export function oneByOne(items: readonly string[], act: (item: string) => string): void {
   const refused: string[] = [];

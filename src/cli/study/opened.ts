@@ -10,7 +10,7 @@ export interface Simulated {
 export const opened = (code: string, files: SideFiles): StudyFolder =>
   StudyFolder.open(studiesAmong(files), code, STUDY_CLOCK);
 
-/** Does something with a study. @throws PlainError study-unknown, study-newer */
+/** Runs work on a study. @throws PlainError study-unknown, study-newer */
 export const withStudy = <T>(
   code: string,
   options: Simulated,

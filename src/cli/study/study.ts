@@ -1,4 +1,4 @@
-/** `ebbline study …`: what the commands of research do. */
+/** `ebbline study …`: the research commands. */
 import { readFileSync } from 'node:fs';
 import { closeStudy } from '../../app/study/blinding.ts';
 import { WITHDRAWN } from '../../app/study/export/privacy.ts';
@@ -75,11 +75,11 @@ function tellStudies(files: SideFiles, options: { json?: boolean }): void {
   ]);
 }
 
-/** If the program itself applies the arms, whoever enrolls need not see them; if people do, they must. */
+/** If the program itself applies the arms, the person who enrolls need not see them; if people do, they must. */
 const hidesArms = ({ arms }: { arms: readonly { cues: string }[] }): boolean =>
   arms.some(({ cues }) => cues === 'logged');
 
-/** @throws PlainError those of enrolling, some-set-aside */
+/** @throws PlainError like enrolling; some-set-aside */
 export const enrollCommand = (
   code: string,
   participants: readonly string[],

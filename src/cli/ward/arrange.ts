@@ -70,7 +70,7 @@ export const leaveCommand = (child: string, options: Kept): Promise<void> =>
   });
 
 export interface ChildOptions extends Kept {
-  /** False: none any more. */
+  /** False: no nipple, or no study, any more. */
   nipple?: string | false;
   study?: string | false;
   participant?: string;

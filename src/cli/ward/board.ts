@@ -1,4 +1,4 @@
-/** `ebbline board`: the board of a room until Ctrl-C. Thin: the work is in `app/ward`. */
+/** `ebbline board`: the board of a room until Ctrl-C. The work is in `app/ward`. */
 import { readFileSync } from 'node:fs';
 import { familyZone } from '../../app/kept/family-zone.ts';
 import { type BrokerChoice, brokerAndPlace, newId, type PlaceChoice } from '../../app/relay/broker-choice.ts';
@@ -54,7 +54,7 @@ export async function boardCommand(options: BoardOptions): Promise<void> {
     nowMs: Date.now,
     say: told,
   };
-  // Before a provider is asked and a store opened: what cannot work is said at once.
+  // Checked before the provider is asked and the store is opened, so that errors are reported at once.
   ownTls?.read();
   const signIn = options.signIn === undefined ? null : await signInOf(options, options.signIn);
   const { store, folder } = await openKept(false);
@@ -104,7 +104,7 @@ async function serveDemo(options: BoardOptions): Promise<void> {
   process.exit(0);
 }
 
-/** Until it is to stop. */
+/** Resolves when it must stop. */
 async function serve(
   { pagePort, address, healthPort }: BoardOptions,
   page: Omit<BoardServerOptions, 'port' | 'webFolder'>,

@@ -1,4 +1,4 @@
-/** Commands of a ward: the board of a room, labels, children in their cots, consents, the trail. */
+/** Commands of a ward: the board of a room, labels, children in their cots, consents, the audit trail. */
 import { type Command, InvalidArgumentError, Option } from 'commander';
 import {
   addBrokerOptions,
@@ -14,7 +14,7 @@ import {
   wholeNumber,
 } from '../options.ts';
 
-/** Beside a feed's own page on one computer. */
+/** Differs from the port of `start`, so that both can run on one computer. */
 const BOARD_PORT = 4141;
 
 const sleeves = (text: string, before: number[] = []): number[] => [...before, sleeveNumber(text)];
@@ -29,7 +29,7 @@ export function addWardCommands(ebbline: Command): void {
   addBoard(ebbline);
   ebbline
     .command('labels')
-    .description('Print labels for children, bottles and sleeves: a PDF. Those printed before count no more.')
+    .description('Print a PDF of labels for children, bottles and sleeves. Earlier labels become invalid.')
     .requiredOption('--out <file>', 'PDF to write')
     .option('--child <name...>', 'for these children, who are in a cot here')
     .addOption(numberOption('--bottles <number>', 'for so many bottles', notNegative).default(0))
@@ -43,31 +43,31 @@ export function addWardCommands(ebbline: Command): void {
   const ward = ebbline.command('ward').description('Children in their cots, consents, the next shift.');
   ward
     .command('arrive')
-    .description('A child is in a cot here from now on.')
+    .description('Enter that a child is in a cot here now.')
     .argument('<child>', 'name or number of the child')
     .requiredOption('--cot <name>', 'which cot')
     .addOption(simulatedOption())
     .action(async (child, options) => (await import('./arrange.ts')).arriveCommand(child, options));
   ward
     .command('leave')
-    .description('A child has left: its label counts no more.')
+    .description('Enter that a child has left: its label becomes invalid.')
     .argument('<child>', 'name or number of the child')
     .addOption(simulatedOption())
     .action(async (child, options) => (await import('./arrange.ts')).leaveCommand(child, options));
   addChild(ward);
   ward
     .command('consent')
-    .description('Let a parent see the own child, or a study take part of its feeds; or take that back.')
+    .description('Allow a parent to see the own child, or a study to use its feeds; or take that back.')
     .argument('<child>', 'name or number of the child')
     .addOption(whatOption())
-    .option('--person <id>', 'of a parent: as whom the sign-in knows her')
+    .option('--person <id>', 'of a parent: her id at the sign-in service')
     .addOption(dayOption('until it is taken back'))
     .option('--end', 'take it back')
     .addOption(simulatedOption())
     .action(async (child, options) => (await import('./arrange.ts')).consentCommand(child, options));
   ward
     .command('handover')
-    .description('Print the sheet for the next shift: feeds, what is left over and until when, notes.')
+    .description('Print the sheet for the next shift: feeds, milk left over and its time limit, notes.')
     .requiredOption('--out <file>', 'file to write, ending in .pdf or .html')
     .addOption(numberOption('--hours <number>', 'of so many hours', wholeNumber).default(8))
     .addOption(languageOption())
@@ -76,10 +76,10 @@ export function addWardCommands(ebbline: Command): void {
     .action(async (options) => (await import('./arrange.ts')).handoverCommand(options));
   ward
     .command('trail')
-    .description('Say who looked at and changed what of the children, and whether that list is whole.')
+    .description('Show who looked at or changed children’s data, and whether that list is complete.')
     .option(
       '--mark <mark>',
-      'as printed on an earlier sheet for the next shift: is the list still so up to there?',
+      'mark printed on an earlier sheet for the next shift: checks that the list is unchanged up to there',
     )
     .addOption(jsonOption())
     .addOption(simulatedOption())
@@ -89,9 +89,7 @@ export function addWardCommands(ebbline: Command): void {
 function addChild(ward: Command): void {
   ward
     .command('child')
-    .description(
-      'Say what each feed of a child begins with: its nipple, and the study that it takes part in.',
-    )
+    .description('Set the nipple of a child, and the study that it takes part in.')
     .argument('<child>', 'name or number of the child')
     .option('--nipple <name>', 'the nipple, as it was measured')
     .option('--no-nipple', 'none any more')
@@ -105,7 +103,7 @@ function addChild(ward: Command): void {
 function addBoard(ebbline: Command): void {
   const board = ebbline
     .command('board')
-    .description('Serve one page for a tablet: all running feeds of a room, who needs a hand first.')
+    .description('Serve one page for a tablet: all running feeds of a room, the most urgent first.')
     .option('--demo', 'with invented cots, to try it without sleeves or a broker')
     .addOption(
       numberOption('--cots <number>', 'with --demo: how many invented cots', wholeNumber).default(12),

@@ -1,6 +1,6 @@
 /**
- * Jobs of a site that any process may do, kept in its database by pg-boss (FOR UPDATE SKIP LOCKED) in a schema of its own. One process at a time has a
- * job; what failed, or whose process was lost, is done again by another. A job says what to do by names alone: nothing of a child stands in it.
+ * Jobs of a site that any process may do, stored in its database by pg-boss (FOR UPDATE SKIP LOCKED) in a schema of its own. One process at a time has a
+ * job; a job that failed, or whose process was lost, is given to another. A job contains only codes, nothing about a child.
  */
 import { createHash } from 'node:crypto';
 import PgBoss from 'pg-boss';
@@ -10,23 +10,23 @@ import { serverFault } from './faults.ts';
 export type JobState = { is: 'waiting' } | { is: 'done' } | { is: 'failed'; why: string };
 
 export interface JobQueue {
-  /** Asks for it, under a name of its own: asked for twice it is one, unless it is over. */
+  /** Requests a job, under a name of its own: requested twice it is one job, unless it has ended. */
   put(key: string, job: object): Promise<void>;
   stateOf(key: string): Promise<JobState>;
-  /** Does the next one, if there is one. What `act` throws is a try that failed. @returns whether there was one */
+  /** Does the next job, if there is one. An error thrown by `act` counts as a failed attempt. @returns whether there was a job */
   doOne(act: (job: unknown) => void): Promise<boolean>;
-  /** Jobs whose process was lost are for others now. */
+  /** Gives jobs whose process was lost to others. */
   giveBackLost(): Promise<void>;
   close(): Promise<void>;
 }
 
-/** A process that has had a job for longer is taken to be lost; the longest feed takes some seconds. */
+/** A process that has a job for longer counts as lost; the longest feed takes some seconds. */
 const LOST_AFTER_SEC = 300;
 const TRIES_MORE = 2;
 
 /**
  * @param name  of letters, digits, dots and hyphens
- * @throws PlainError database-away, database-refused …; so do all calls
+ * @throws PlainError database-away, database-refused …; like all calls
  */
 export async function openJobQueue(
   address: DatabaseAddress,
@@ -37,7 +37,7 @@ export async function openJobQueue(
     ...clientOptions(address),
     ...{ max: 2, schedule: false, retryLimit: TRIES_MORE, expireInSeconds: lostAfterSec },
   });
-  // Whatever it meets by itself, the next call meets too.
+  // Errors of its own background work are met again by the next call.
   boss.on('error', () => {});
   const asked = async <T>(what: () => Promise<T>): Promise<T> => {
     try {
@@ -81,7 +81,7 @@ function stateIn(job: Pick<PgBoss.JobWithMetadata, 'state' | 'output'> | null): 
     case 'completed':
       return { is: 'done' };
     default:
-      // One that is not there any more was done long ago.
+      // A job that no longer exists was done long ago.
       return { is: job ? 'waiting' : 'done' };
   }
 }
@@ -104,7 +104,7 @@ async function doOne(boss: PgBoss, name: string, act: (job: unknown) => void): P
   return true;
 }
 
-/** Always the same for the same job: pg-boss knows jobs by a UUID (RFC 9562, version 8, by SHA-256). */
+/** The same id for the same job: pg-boss identifies jobs by a UUID (RFC 9562, version 8, by SHA-256). */
 function idOf(name: string, key: string): string {
   const hex = createHash('sha256').update(`${name}\0${key}`).digest('hex');
   return [

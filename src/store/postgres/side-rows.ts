@@ -1,10 +1,10 @@
-/** Files beside feeds, as lines of a table: a name each, and its bytes. */
+/** Side files as rows of a table: a name and the bytes of each. */
 import { inTransaction } from '../database/database.ts';
 import type { SideFiles } from '../side-files.ts';
 import { rowsOf } from '../ward/rows.ts';
 import type { PostgresDatabase } from './postgres-database.ts';
 
-/** @param prefix  what the names of these begin with: empty, or ending in a slash */
+/** @param prefix  with which the names begin: empty, or ending in a slash */
 export function sideRows(database: PostgresDatabase, label: string, prefix = ''): SideFiles {
   const asked = <T>(sql: string, ...values: unknown[]): T[] => {
     database.ready();

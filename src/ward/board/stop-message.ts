@@ -1,6 +1,6 @@
 /**
- * What a board tells whoever guides a sleeve when a feed with it must not begin: a small retained message on `sleeveTopics(place, number).stop`, MQTT 5,
- * QoS 1, JSON, which expires with what it says. Zero seconds: it was put right.
+ * Tells the guide of a sleeve that a feed with it must not begin: a small retained message on `sleeveTopics(place, number).stop`, MQTT 5,
+ * QoS 1, JSON, which expires together with the stop. Zero seconds: the stop has ended.
  */
 import { z } from 'zod';
 
@@ -13,7 +13,7 @@ const decoder = new TextDecoder();
 export const encodeStop = (forSec: number): Uint8Array =>
   encoder.encode(JSON.stringify({ version: 1, forSec }));
 
-/** @returns for how long, seconds; null for what is no such message */
+/** @returns duration of the stop, seconds; null if it is not such a message */
 export function readStop(payload: Uint8Array): number | null {
   try {
     return schema.parse(JSON.parse(decoder.decode(payload))).forSec;

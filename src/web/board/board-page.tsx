@@ -68,7 +68,7 @@ export function BoardPage() {
         </OpenedPage>
       </main>
       <footer class="board-foot">
-        {page === 'board' && <p>{own.order}</p>}
+        {page === 'board' && may(me, 'board') && <p>{own.order}</p>}
         <p>
           {own.quietNote} {words.caution}
         </p>

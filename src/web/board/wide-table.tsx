@@ -25,7 +25,9 @@ export function WideTable({ label, columns, rows }: WideTableProps) {
           {rows.map((cells, row) => (
             <tr key={row}>
               {cells.map((cell, i) => (
-                <td key={columns[i]}>{cell}</td>
+                <td key={columns[i]} data-head={columns[i]}>
+                  {cell}
+                </td>
               ))}
             </tr>
           ))}

@@ -52,7 +52,7 @@ function house() {
 }
 
 describe('what the next feed of a child begins with', () => {
-  it('is what labels and the milk book say, and nothing before they were scanned', () => {
+  it('is what labels and the milk ledger say, and nothing before they were scanned', () => {
     const { setup, bind, baby } = house();
     expect(setup()).toMatchObject({ babyName: null, portionMl: null });
     expect(bind()).toMatchObject({ state: 'bound' });
@@ -90,7 +90,7 @@ describe('what the next feed of a child begins with', () => {
 });
 
 describe('a feed that was bound by labels', () => {
-  it('is a session of its study, and what is left of its bottle is in the milk book, each once', () => {
+  it('is a session of its study, and what is left of its bottle is in the milk ledger, each once', () => {
     const { arranging, study, bind, feed, after, store, said } = house();
     sayNext(arranging, { child: 'Ilo', study: { study: 'pace-1', participant: 'F07' } });
     consent(arranging, { child: 'Ilo', what: 'research', person: null, untilMs: null });
@@ -111,7 +111,7 @@ describe('a feed that was bound by labels', () => {
     expect(store.ward(({ records }) => [records.bindings(), records.fillings()])).toEqual([[], []]);
   });
 
-  it('that nobody bound is in no milk book, and no study', () => {
+  it('that was not bound to a child is in no milk ledger and no study', () => {
     const { feed, store, study } = house();
     feed('one', 60);
     expect(store.readMilkEvents()).toEqual([]);

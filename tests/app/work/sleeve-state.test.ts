@@ -46,7 +46,7 @@ describe('the state of a sleeve', () => {
     expect(stateOf({ ...VIEW, feedState: 'ended' }, OF, 0).feedForSec).toBeNull();
   });
 
-  it('is nothing where the message is none', () => {
+  it('is null for an invalid message', () => {
     const whole = stateOf(VIEW, OF, 1);
     const said = (value: object) => sleeveMessageSchema.safeParse(value).success;
     expect(said(whole)).toBe(true);

@@ -14,7 +14,7 @@ import { createVirtualClock } from '../../support/virtual-clock.ts';
 const FEED = begunFeed('one');
 const refusal = (code: string) => new PlainError(code, `It says ${code}.`, 'See to it.');
 
-function scene(does: (what: string) => void = () => {}) {
+function scene(does: (what: string) => void = () => {}, isOver = false) {
   const done: string[] = [];
   const act = (what: string): void => {
     does(what);
@@ -29,12 +29,15 @@ function scene(does: (what: string) => void = () => {}) {
       act(`correct ${id}`);
       return {} as never;
     },
+    isOver: () => isOver,
+    isRecording: (id) => done.some((one) => one === `begin ${id}`),
     takeOver: ({ id }) => {
       act(`take over ${id}`);
       return false;
     },
   };
   const posted: ToStore[] = [];
+  const told: string[] = [];
   const front = new StoreFront(
     (message) => posted.push(message),
     () => 0,
@@ -44,14 +47,14 @@ function scene(does: (what: string) => void = () => {}) {
     kept: (feedId, upTo) => answer({ kind: 'kept', feedId, upTo }),
     behind: (feedId) => answer({ kind: 'behind', feedId }),
     trouble: (trouble) => answer({ kind: 'trouble', trouble }),
-    begun: () => {},
-    over: () => {},
+    begun: ({ id }) => told.push(`begun ${id}`),
+    over: (id) => told.push(`over ${id}`),
   });
   const work = (): void => {
     for (const message of posted.splice(0)) if (message.kind === 'keep') queue.add(message.ops);
     queue.drain();
   };
-  return { done, front, queue, work, storage: front.storage(() => EMPTY_SETUP) };
+  return { done, told, front, queue, work, storage: front.storage(() => EMPTY_SETUP) };
 }
 
 describe('storing apart from guiding', () => {
@@ -102,6 +105,27 @@ describe('storing apart from guiding', () => {
     expect(queue.isEmpty).toBe(true);
     expect(front.waiting).toBe(0);
     expect(front.trouble).toBeNull();
+  });
+
+  it('of a feed that is over in the store is taken as stored, and nothing that belongs to its end is done again', () => {
+    const { done, told, front, work, storage } = scene(() => {}, true);
+    const behind: string[] = [];
+    front.behind$.subscribe((feedId) => behind.push(feedId));
+    front.takeOver(FEED, {}, { rows: 3, cues: 0, told: 0, events: 0, bytes: 10 });
+    storage.append('one', partOfSecond(0));
+    work();
+    storage.finish('one', { endReason: 'button', endedAtMs: 1, refined: null });
+    work();
+    expect([done, told, behind, front.waiting]).toEqual([[], [], [], 0]);
+  });
+
+  it('of rows without their beginning ends no thread: the feed is to be made again', () => {
+    const { done, front, work, storage } = scene();
+    const behind: string[] = [];
+    front.behind$.subscribe((feedId) => behind.push(feedId));
+    storage.append('one', partOfSecond(0));
+    work();
+    expect([done, behind, front.waiting]).toEqual([[], ['one'], 0]);
   });
 
   it('of a feed that the store has less of than was handed over begins anew', () => {

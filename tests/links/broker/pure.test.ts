@@ -407,7 +407,7 @@ describe('what is kept on the disk', () => {
     log.close();
   });
 
-  it('a full disk is said; what it did not take is counted and goes on from memory; then it is written again', () => {
+  it('a full disk is reported; bytes it did not take are counted and sent from memory; later bytes are written again', () => {
     const folder = temporaryFolder();
     let room = 150;
     const full = (): never => {

@@ -1,4 +1,4 @@
-/** Whether what a house kept of its sleeves is whole, and as it would be at home. */
+/** Whether the stored feeds of a house are complete and equal to feeds recorded at home. */
 
 import { readCapture } from '../../../firmware-bridge/links/capture-file.ts';
 import type { KeptFeed } from '../../../src/feed/record/feed.ts';
@@ -9,16 +9,16 @@ import type { FeedStore } from '../../../src/store/feed-store.ts';
 export interface CheckedFeed {
   id: string;
   sleeve: number;
-  /** Of the sleeve's own bytes, where its capture begins and ends; null: it is no stretch of them. */
+  /** Positions in the sleeve's bytes at which the capture begins and ends; null: it is not part of them. */
   from: number | null;
   to: number | null;
   rows: number;
   cues: number;
-  /** What is wrong, in words; empty: nothing. */
+  /** Faults in words; empty: none. */
   wrong: string[];
 }
 
-/** @param bytes  what each of the sleeves sends */
+/** @param bytes  sent by each of the sleeves */
 export function checkedFeeds(store: FeedStore, bytes: Uint8Array, calibration: Calibration): CheckedFeed[] {
   return store.list({}).map(({ id }) => checkedFeed(store, store.get(id)!, Buffer.from(bytes), calibration));
 }

@@ -1,6 +1,6 @@
 /**
- * The cots of a house, as a process of its own: many relays, each with a sleeve that sends a capture's bytes by the clock, whether its relay lives or
- * not. Started by `ward.ts`; told by its first message what to do, it answers `report` with what the sleeves heard.
+ * The cots of a house as a process of its own: many relays, each with a sleeve that sends a capture's bytes by the clock, whether its relay lives or
+ * not. Started by `ward.ts`; its first message sets what to do, and it answers `report` with what the sleeves received.
  */
 import { readFileSync } from 'node:fs';
 import { join } from 'node:path';
@@ -19,11 +19,11 @@ export interface CotsOptions {
   sleeves: { number: number; startsAtMs: number }[];
 }
 
-/** What one sleeve was told: light when it was set, heartbeats when they changed, ms since 1970; and how far it has sent. */
+/** What one sleeve received: light when it was set, heartbeats when they changed, ms since 1970; and how far it has sent. */
 export interface CotReport {
   number: number;
   sentBytes: number;
-  /** Bytes that it sent while no relay was there. */
+  /** Bytes sent while no relay was running. */
   lostBytes: number;
   lights: [atMs: number, red: number, green: number, blue: number][];
   beats: [atMs: number, on: boolean][];
@@ -77,7 +77,7 @@ function cot(
   });
   const reached = (): number =>
     Math.max(0, Math.min(bytes.length, Math.floor(((nowMs() - startsAtMs) * options.bytesPerSec) / 1000)));
-  // What was sent before this process was there is gone.
+  // Bytes sent before this process started are lost.
   report.sentBytes = reached();
   report.lostBytes = report.sentBytes;
   return {
@@ -96,7 +96,7 @@ const PINS = [3, 5, 6];
 process.once('message', (options: CotsOptions) => {
   const bytes = new Uint8Array(readFileSync(options.capture));
   const cots = options.sleeves.map((sleeve) => cot(options, sleeve, bytes));
-  // A few at each millisecond, as sleeves that know nothing of one another.
+  // A few at each millisecond, like independent sleeves.
   const phases = 5;
   for (let phase = 0; phase < phases; phase++) {
     const mine = cots.filter((_, i) => i % phases === phase);

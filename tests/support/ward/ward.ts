@@ -1,4 +1,4 @@
-/** A house with many sleeves: a real broker, a store, workers and cots, each a process of its own that can be killed and started again. */
+/** A house with many sleeves: a real broker, a store, workers and cots, each a process that can be killed and restarted. */
 import { type ChildProcess, fork, spawn } from 'node:child_process';
 import { once } from 'node:events';
 import { mkdirSync, readFileSync, writeFileSync } from 'node:fs';
@@ -25,11 +25,11 @@ export interface WardOptions {
   database: 'folder' | 'postgres';
   seconds: number;
   scenario?: ScenarioName;
-  /** What each sleeve sends instead of the scenario's feed. */
+  /** Bytes that each sleeve sends instead of the scenario's feed. */
   sends?: (feed: Uint8Array) => Uint8Array;
   /** Before any worker runs. */
   prepare?: (store: FeedStore) => void;
-  /** Sleeves begin one after another within so long. */
+  /** Sleeves begin one after another within this time. */
   spreadSec: number;
   brokerLines?: readonly string[];
   whenOver: (end: () => Promise<void>) => void;
@@ -38,7 +38,7 @@ export interface WardOptions {
 /** A process that can be killed and started again. */
 export interface Killable {
   readonly pid: number;
-  /** What it said on its error line. */
+  /** Its lines on standard error. */
   readonly said: string[];
   kill(): Promise<void>;
   start(): Promise<void>;
@@ -48,16 +48,16 @@ export interface Ward {
   broker: TestBroker;
   postgres: TestPostgres | null;
   workers: Killable[];
-  /** Each its own health address. */
+  /** A health address for each. */
   healthUrls: () => string[];
   cots: Killable & { report(): Promise<CotReport[]> };
   bytes: Uint8Array;
   bytesPerSec: number;
   calibration: Calibration;
-  /** Where in the capture cues fire, by a replay at home: byte and kind. */
+  /** Where in the capture cues fire, from a replay at home: byte and kind. */
   cues: { atByte: number; kind: string }[];
   startsAtMs: number[];
-  /** Reads what was kept; not while a folder's worker runs. */
+  /** Reads the store; not while a worker uses the folder. */
   read<T>(act: (store: FeedStore) => T): T;
 }
 
@@ -100,7 +100,7 @@ export async function startWard(options: WardOptions): Promise<Ward> {
       capture,
       bytesPerSec,
       sleeves: numbers.map((number, i) => {
-        // The first time counts: a sleeve sends on, whether its relay lives or not.
+        // The first time counts: a sleeve keeps sending, whether its relay lives or not.
         startsAtMs[i] ??= Date.now() + 3000 + (1000 * options.spreadSec * i) / sleeves;
         return { number, startsAtMs: startsAtMs[i] };
       }),

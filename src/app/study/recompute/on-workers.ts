@@ -1,6 +1,6 @@
 /**
- * A recomputation whose sessions are computed by the workers of a house: whoever asks puts each session into the queue of its site, and takes the
- * results as they come; workers compute by what the database keeps, and keep the result there. Only the same program shares a queue.
+ * A recomputation whose sessions are computed by the workers of a house: the caller puts each session into the queue of its site and collects the
+ * results; workers compute from the database and store the result there. Only processes of the same program version share a queue.
  */
 import { z } from 'zod';
 import { PlainError } from '../../../base/errors.ts';
@@ -16,11 +16,11 @@ import { resultName, runsIn } from './runs.ts';
 
 const jobSchema = z.object({ study: z.string(), run: z.string(), session: z.string() });
 
-/** Sessions that are asked for at once. */
+/** Most sessions in the queue at once. */
 const UNDER_WAY = 32;
 const LOOK_MS = 500;
 const GIVE_BACK_MS = 5000;
-/** Nothing came for so long: perhaps nobody works. */
+/** After this long without a result perhaps no worker is running. */
 const QUIET_MS = 15_000;
 
 export const openStudyQueue = (
@@ -30,7 +30,7 @@ export const openStudyQueue = (
 ): Promise<JobQueue> =>
   openJobQueue(address, `study.${address.site}.${programSha256.slice(0, 12)}`, lostAfterSec);
 
-/** The feeds as the one who asks needs them: captures are read by the workers alone. */
+/** The feeds as the caller needs them: only workers read the captures. */
 export const withoutCaptures = (store: FeedStore): StudyStore => ({
   get: (id) => store.get(id),
   capturePath: (id) => (store.hasCapture(id) ? 'in the database' : null),
@@ -40,7 +40,7 @@ export interface WorkersCrew extends RecomputeCrew {
   close(): void;
 }
 
-/** @param onQuiet  told once when nothing comes for a while */
+/** @param onQuiet  called once when no result comes for a while */
 export function workersCrew(
   study: StudyFolder,
   queue: JobQueue,
@@ -96,7 +96,7 @@ export function workersCrew(
   };
 }
 
-/** The worker's side: computes a session and keeps the result, unless that is kept already, or nobody asks for it any more. */
+/** The worker's side: computes a session and stores the result, unless it is stored already or nobody wants it any more. */
 export function computeForStudy(store: FeedStore, asked: unknown): void {
   const job = jobSchema.parse(asked);
   const study = StudyFolder.open(studiesAmong(store.files), job.study, STUDY_CLOCK);
@@ -110,7 +110,7 @@ export function computeForStudy(store: FeedStore, asked: unknown): void {
     if (resultIn(files.read(name), found.input) !== null) return;
     const result = packedResult(found.input, computeSession(found.input));
     files.together(() => {
-      // Whoever withdrew meanwhile leaves nothing.
+      // If the participant withdrew meanwhile, nothing is stored.
       if (find()) files.replace(name, result);
     });
   } finally {

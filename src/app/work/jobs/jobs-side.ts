@@ -1,4 +1,4 @@
-/** The side that computes sessions of studies: one job of the site's queue after another, for as long as it may. A dead database holds up nobody but itself. */
+/** Computes sessions of studies: one job of the site's queue after another, while it is allowed to. If the database fails, only this waits. */
 import { PlainError } from '../../../base/errors.ts';
 import { type DatabaseChoice, databaseAddress } from '../../../store/postgres/address.ts';
 import type { JobQueue } from '../../../store/postgres/job-queue.ts';
@@ -6,15 +6,15 @@ import { openStoreAt, type PostgresStore } from '../../../store/postgres/postgre
 import { computeForStudy, openStudyQueue } from '../../study/recompute/on-workers.ts';
 
 export interface JobsChoice extends DatabaseChoice {
-  /** Only the same program shares jobs. */
+  /** Only processes of the same program version share jobs. */
   programSha256: string;
 }
 
-/** To the thread: an end. From the thread: one more is done, or what keeps it from working; null: nothing any more. */
+/** To the thread: end. From the thread: one more is done, or the reason why it cannot work; null: it works again. */
 export type FromJobs = { kind: 'done' } | { kind: 'trouble'; text: string | null };
 
 export interface JobsSide {
-  /** Resolves once the job that runs is over. */
+  /** Resolves once the running job has ended. */
   close(): Promise<void>;
 }
 
@@ -61,7 +61,7 @@ export function jobsSide(choice: JobsChoice, tell: (message: FromJobs) => void):
     await close(opened);
   };
   const served = serve();
-  // Nobody waits for it before the end.
+  // Nobody awaits it before the end.
   served.catch((error) => tell({ kind: 'trouble', text: String(error) }));
   return {
     close() {

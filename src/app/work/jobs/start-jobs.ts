@@ -1,20 +1,20 @@
-/** Starts the side that computes for studies: a thread of its own, at the lowest priority, so that feeds that run keep their pace. */
+/** Starts the computing of study sessions: in a thread of its own with the lowest priority, so that running feeds are not slowed. */
 import { parentPort, Worker, workerData } from 'node:worker_threads';
 import { giveWay } from '../../aside/give-way.ts';
 import { type FromJobs, type JobsChoice, jobsSide } from './jobs-side.ts';
 
 const START_AGAIN_MS = 10_000;
-/** A job that takes longer is left to whoever finds that this process is gone. */
+/** A job that takes longer is left to another process, which takes it once this one is gone. */
 const END_WITHIN_MS = 2000;
 
 export interface Jobs {
-  /** Sessions computed since the start. */
+  /** Number of sessions computed since the start. */
   readonly done: number;
   close(): Promise<void>;
 }
 
 export interface JobsStart {
-  /** The built program; from source, whose threads this Node does not read, none are done. */
+  /** Path of the built program; run from source no sessions are computed, since Node's threads cannot load the sources. */
   program?: string;
   say: (text: string) => void;
 }
@@ -56,9 +56,9 @@ export function startJobs(choice: JobsChoice, { program = process.argv[1]!, say 
   };
 }
 
-/** The thread's side. */
+/** Code that runs in the thread. */
 export function serveJobsThread(): void {
-  // Of this thread alone, as Linux has it; elsewhere it would be the whole process with all that it guides.
+  // Of this thread alone, on Linux; on other systems it would be the whole process, with all that it guides.
   if (process.platform === 'linux') giveWay();
   const choice: JobsChoice = workerData;
   const side = jobsSide(choice, (message) => parentPort!.postMessage(message));

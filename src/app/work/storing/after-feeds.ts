@@ -1,6 +1,6 @@
 /**
- * What belongs to a feed beside its rows: the labels that were bound for it, the study that it is a session of; and once it is over the refined pass, the
- * packing of its capture, and what its bottle holds then in the milk book. None of it can hinder a feed; what fails is tried again.
+ * Work that belongs to a feed beside its rows: its bound labels and its study; and after its end the refined pass, packing its capture,
+ * and the rest of its bottle in the milk ledger. None of it can delay a feed; what fails is tried again.
  */
 import { PlainError } from '../../../base/errors.ts';
 import type { FeedSummary } from '../../../feed/record/feed.ts';
@@ -12,18 +12,18 @@ import { STUDY_CLOCK, StudyFolder, studiesAmong } from '../../study/study-folder
 import { enterFedMilk } from '../../ward/milk-of-bottles.ts';
 import type { QueueAnswers } from './store-queue.ts';
 
-/** A feed that nobody goes on with for so long is over: relays keep its bytes for eight hours. */
+/** A feed that nobody continues for this long is over: relays store its bytes for eight hours. */
 const ABANDONED_MS = 24 * 3600_000;
 
 export interface AfterFeeds extends Pick<QueueAnswers, 'begun' | 'over'> {
-  /** From time to time: what could not be done, and what a process that is gone has left. */
+  /** To be called from time to time: repeats what failed, and does what a process that is gone has left. */
   look(): void;
-  /** The store is about to be closed. */
+  /** To be called before the store is closed. */
   close(): void;
 }
 
 export interface AfterFeedsOptions {
-  /** Does what is heavy; null: neither refined nor packed here. */
+  /** Does the heavy work; null: feeds are neither refined nor packed here. */
   aside: Pick<Aside, 'run'> | null;
   nowMs: () => number;
   say: (text: string) => void;
@@ -36,14 +36,14 @@ export function afterFeeds(store: FeedStore, { aside, nowMs, say }: AfterFeedsOp
   const enterMilk = (feedId: string): void =>
     void tried(
       () => enterFedMilk(store, feedId, nowMs()),
-      (text) => say(`What the bottle of the feed ${feedId} holds is not in the milk book: ${text}`),
+      (text) => say(`What the bottle of the feed ${feedId} holds is not in the milk ledger: ${text}`),
     );
   let isClosed = false;
   const settled = (feedId: string): void => {
     under.delete(feedId);
     if (!isClosed) enterMilk(feedId);
   };
-  // What comes from aside after the end finds nothing to do.
+  // A result that comes after the end is ignored.
   const whileOpen: Parameters<typeof settling>[0] = {
     get: (feedId) => (isClosed ? null : store.get(feedId)),
     refine: (feedId, refined) => isClosed || store.refine(feedId, refined),
@@ -97,7 +97,7 @@ export function afterFeeds(store: FeedStore, { aside, nowMs, say }: AfterFeedsOp
   };
 }
 
-/** @param otherwise  told of a refusal @param isDone  a refusal that says that it is done already @returns whether it is done */
+/** @param otherwise  called with a refusal @param isDone  whether a refusal means that it was done already @returns whether it is done */
 function tried(act: () => void, otherwise: (text: string) => void = () => {}, isDone = ''): boolean {
   try {
     act();

@@ -7,7 +7,10 @@ import type { FeedStore } from '../../../store/feed-store.ts';
 import type { NumberedOp, StoreOp } from './store-ops.ts';
 
 /** The part of the store that it needs. */
-export type QueuedStore = Pick<FeedStore, 'begin' | 'append' | 'finish' | 'discard' | 'correct'> & {
+export type QueuedStore = Pick<
+  FeedStore,
+  'begin' | 'append' | 'finish' | 'discard' | 'correct' | 'isOver' | 'isRecording'
+> & {
   /**
    * Continues a feed that another process began; data stored beyond `handed` are replaced.
    * @returns false when no such feed runs, or less of it is stored
@@ -34,6 +37,8 @@ export class StoreQueue {
   readonly #store: QueuedStore;
   readonly #answers: QueueAnswers;
   readonly #feeds = new Map<string, NumberedOp[]>();
+  /** Feeds that were taken over although they were over and stored: the guide replays their end. */
+  readonly #over = new Set<string>();
   #troubled = false;
 
   constructor(store: QueuedStore, answers: QueueAnswers) {
@@ -74,6 +79,8 @@ export class StoreQueue {
         this.#do(feedId, op);
         waiting.shift();
         upTo = no;
+        // What belonged to a feed that was over has been done; its sleeve may be bound for the next one.
+        if (this.#over.has(feedId)) continue;
         if (op.kind === 'begin' || op.kind === 'take-over') this.#answers.begun(op.feed);
         if (op.kind === 'finish' || op.kind === 'discard') this.#answers.over(feedId);
       }
@@ -99,6 +106,9 @@ export class StoreQueue {
   }
 
   #do(feedId: string, op: StoreOp): void {
+    if (op.kind === 'take-over' && this.#store.isOver(feedId)) this.#over.add(feedId);
+    if (this.#over.has(feedId)) return;
+    if (op.kind === 'append' && !this.#store.isRecording(feedId)) throw this.#behind(feedId);
     switch (op.kind) {
       case 'begin':
         this.#store.begin(op.feed, op.calibration);
@@ -107,14 +117,7 @@ export class StoreQueue {
         if (this.#store.takeOver(op.feed, op.handed)) break;
         // The other process may not have stored even its beginning.
         if (op.handed.bytes === 0) this.#store.begin(op.feed, op.calibration);
-        else {
-          this.#answers.behind(feedId);
-          throw new PlainError(
-            OVERTAKEN,
-            'Less of the feed is kept than was handed over.',
-            'It is made again.',
-          );
-        }
+        else throw this.#behind(feedId);
         break;
       case 'append':
         this.#store.append(feedId, op.part);
@@ -128,5 +131,11 @@ export class StoreQueue {
       case 'correct':
         this.#store.correct(feedId, { kind: 'setup', setup: op.setup });
     }
+  }
+
+  /** The guide takes the feed over anew, from its first byte if need be. */
+  #behind(feedId: string): PlainError {
+    this.#answers.behind(feedId);
+    return new PlainError(OVERTAKEN, 'Less of the feed is kept than was handed over.', 'It is made again.');
   }
 }
