@@ -5,7 +5,7 @@
 import { readFileSync } from 'node:fs';
 import { basename } from 'node:path';
 import { constants, gunzipSync } from 'node:zlib';
-import { PlainError } from '../../src/base/errors.ts';
+import { codeOf, PlainError } from '../../src/base/errors.ts';
 import { isColumns, unpackColumns } from './capture-columns.ts';
 
 export interface Capture {
@@ -64,7 +64,7 @@ function readStored(path: string): Uint8Array {
   try {
     return readFileSync(path);
   } catch (cause) {
-    const code = (cause as NodeJS.ErrnoException).code;
+    const code = codeOf(cause);
     if (code === 'ENOENT' || code === 'ENOTDIR') {
       throw new PlainError(
         'capture-missing',
@@ -99,7 +99,7 @@ function unzipAsFarAsItGoes(stored: Uint8Array, path: string): Capture {
     return { bytes: nonEmpty(gunzipSync(stored), path), warnings: [] };
   } catch (error) {
     if (error instanceof PlainError) throw error;
-    const cut = (error as NodeJS.ErrnoException).code === 'Z_BUF_ERROR';
+    const cut = codeOf(error) === 'Z_BUF_ERROR';
     const bytes = cut ? unzipPart(stored, stored.length) : unzipBeforeDamage(stored);
     const what = cut ? 'is cut short' : 'is damaged';
     return {

@@ -11,6 +11,18 @@ export interface FileOptions {
   remedy?: string;
 }
 
+/** @returns which of the endings the file's name has @throws PlainError file-ending */
+export function endingOf<E extends string>(path: string, endings: readonly E[]): E {
+  const ending = endings.find((one) => path.endsWith(`.${one}`));
+  if (ending) return ending;
+  const [last, ...before] = endings.map((one) => `.${one}`).reverse();
+  throw new PlainError(
+    'file-ending',
+    `The file ${path} must end in ${before.length > 0 ? `${before.reverse().join(', ')} or ${last}` : last}.`,
+    'Choose such a name.',
+  );
+}
+
 /** @throws PlainError file-exists */
 export function refuseTaken(path: string, { force = false }: FileOptions = {}): void {
   if (force || !existsSync(path)) return;

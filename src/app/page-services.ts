@@ -1,4 +1,5 @@
 /** The services of the page, with or without a sleeve. */
+import type { LiveFeed } from '../feed/live/live.ts';
 import type { KeptFeed } from '../feed/record/feed.ts';
 import type { FeedStore } from '../store/feed-store.ts';
 import type { Aside } from './aside/aside.ts';
@@ -7,16 +8,31 @@ import { babyService } from './babies/babies-service.ts';
 import { familySurroundings } from './kept/family-zone.ts';
 import { keptService } from './kept/kept-service.ts';
 import { packingService } from './packing/packing-service.ts';
+import { describeTechnique, markedPractice } from './practice/practice.ts';
 import type { GraphOptions } from './review/graph-options.ts';
 import { reviewService } from './review/review-service.ts';
 import { listAloneFeeds } from './sleeve/fetched-alone.ts';
+import type { Watching } from './sleeve/watched-feed.ts';
 import { studyService } from './study/page/study-service.ts';
 import { studyChoices } from './study/study-feeds.ts';
 import { STUDY_CLOCK, studiesAmong } from './study/study-folder.ts';
 import { passportsOf, runningTeats } from './teats/teat-passports.ts';
 import { webFolder } from './web-folder.ts';
 
-/** @param aside does heavy work @param onForgotten called after a baby is deleted */
+/** With a sleeve that is watched; in practice it knows no babies, and says that it is practice. */
+export function watchedPage(
+  { store, folder, practice }: Pick<Watching, 'store' | 'folder' | 'practice'>,
+  aside: Aside,
+  feed: LiveFeed,
+) {
+  const { babies, ...ofAll } = pageServices(store, folder, aside, () =>
+    feed.command({ kind: 'setup', setup: store.readSetup() }),
+  );
+  const live = practice ? markedPractice(feed) : feed;
+  return { live, ...ofAll, ...(!practice && { babies }), technique: describeTechnique };
+}
+
+/** @param aside does what is heavy @param onForgotten told after a baby is deleted */
 export const pageServices = (
   store: FeedStore,
   folder: string,

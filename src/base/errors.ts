@@ -31,6 +31,9 @@ export class FieldError extends PlainError {
   }
 }
 
+/** @returns what an error of the system says */
+export const messageOf = (error: unknown): string => (error instanceof Error ? error.message : String(error));
+
 /** @returns the code of an error of the system, such as ENOENT; undefined for others */
 export const codeOf = (error: unknown): unknown =>
   typeof error === 'object' && error !== null && 'code' in error ? error.code : undefined;

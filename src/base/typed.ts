@@ -13,3 +13,9 @@ export const mapTriple = <A, B>(
   three: readonly [A, A, A],
   of: (one: A, index: 0 | 1 | 2) => B,
 ): [B, B, B] => [of(three[0], 0), of(three[1], 1), of(three[2], 2)];
+
+/** Three entries of a row that has three. */
+export const tripleOf = <T>([a, b, c]: readonly T[]): [T, T, T] => [a!, b!, c!];
+
+/** JSON that this program has written itself, read back as what it was. What came from elsewhere is checked where it comes in. */
+export const ownJson = <T>(text: string): T => JSON.parse(text);

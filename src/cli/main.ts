@@ -1,5 +1,5 @@
 /** The command line: each command's file is loaded only when it is called, so that commands start fast. */
-import { Argument, Command, CommanderError } from 'commander';
+import { Argument, type Command, CommanderError } from 'commander';
 import { PlainError } from '../base/errors.ts';
 import { SOFTWARE_VERSION } from '../base/version.ts';
 import { candidatesFor, SCRIPTS, SHELLS, type Shell } from './completion.ts';
@@ -8,30 +8,18 @@ import { addFeedCommands } from './feeds/commands.ts';
 import { addNippleCommands } from './nipple/commands.ts';
 import { isNotInDatabase, notInDatabase } from './not-in-database.ts';
 import { spelledAsNow } from './old-spellings.ts';
-import {
-  addDatabaseOptions,
-  babyOption,
-  dayOption,
-  forceOption,
-  jsonOption,
-  languageOption,
-  numberOption,
-  positive,
-  simulatedOption,
-  unitOption,
-} from './options.ts';
+import * as option from './options.ts';
 import { addPackingCommands } from './packing/commands.ts';
+import { warn } from './print-out.ts';
 import { addSleeveCommands } from './sleeve/commands.ts';
 import { addStudyCommands } from './study/commands.ts';
 import { addWardCommands } from './ward/commands.ts';
-import { addOpen, addRelay, addStart, addWork } from './watch-commands.ts';
+import { addWatchCommands } from './watch-commands.ts';
 
 const EXIT_BAD_INPUT = 2;
 
-const ABOUT = [
-  'Feed-rate timer of a bottle sleeve: weighs the bottle while a baby drinks, and cues whoever holds it to keep a gentle pace.',
-  'Not a medical device or an alarm. Watch the baby, not the sleeve.',
-].join('\n');
+const ABOUT = `Feed-rate timer of a bottle sleeve: weighs the bottle while a baby drinks, and cues whoever holds it to keep a gentle pace.
+Not a medical device or an alarm. Watch the baby, not the sleeve.`;
 
 const FIRST_STEPS = `
 First time? Run
@@ -45,30 +33,36 @@ To look at what is kept, without a sleeve:
   ebbline open
 For Tab to complete commands:  eval "$(ebbline completion bash)"`;
 
-function program(): Command {
-  const ebbline = new Command('ebbline')
+/** In the order of the help. */
+const PARTS = [
+  addWatchCommands,
+  addWardCommands,
+  addFeedCommands,
+  addDays,
+  addPackingCommands,
+  addSleeveCommands,
+  addDataCommands,
+  addNippleCommands,
+  addStudyCommands,
+  addReplay,
+  addCompletion,
+  addHidden,
+];
+
+function program(): option.Verb {
+  const ebbline = new option.Verb('ebbline')
     .description(ABOUT)
     .version(SOFTWARE_VERSION, '--version', 'print the version of this program')
     .showHelpAfterError('Run the command with --help to see how it is used.')
     .addHelpText('after', FIRST_STEPS)
     .exitOverride();
-  addStart(ebbline);
-  addOpen(ebbline);
-  addRelay(ebbline);
-  addWork(ebbline);
-  addWardCommands(ebbline);
-  addFeedCommands(ebbline);
-  addDays(ebbline);
-  addPackingCommands(ebbline);
-  addSleeveCommands(ebbline);
-  addDataCommands(ebbline);
-  addNippleCommands(ebbline);
-  addStudyCommands(ebbline);
-  addReplay(ebbline);
-  addCompletion(ebbline);
-  for (const leaf of leavesOf(ebbline))
-    if (IN_DATABASE.test(pathOf(leaf))) addDatabaseOptions(leaf);
-    else if (isNotInDatabase(pathOf(leaf))) addDatabaseOptions(leaf, { isShown: false });
+  for (const add of PARTS) add(ebbline);
+  for (const leaf of leavesOf(ebbline)) {
+    const works = IN_DATABASE.test(pathOf(leaf));
+    const hasSite = leaf.options.some(({ long }) => long === '--site');
+    if (works || isNotInDatabase(pathOf(leaf)))
+      for (const one of option.databaseOptions({ hasSite, isShown: works })) leaf.addOption(one);
+  }
   ebbline.hook('preAction', async (_all, command) => {
     if (command.opts().database === undefined) return;
     if (isNotInDatabase(pathOf(command))) throw notInDatabase(pathOf(command));
@@ -91,60 +85,60 @@ const IN_DATABASE =
 const leavesOf = (command: Command): Command[] =>
   command.commands.length === 0 ? [command] : command.commands.flatMap(leavesOf);
 
-/** @returns the command without the program's name, such as 'feeds list' or 'sleeve alone on' */
+/** @returns the command without the program's name, such as 's name, such as ' or ' or ' */
 const pathOf = (command: Command): string =>
   command.parent?.parent ? `${pathOf(command.parent)} ${command.name()}` : command.name();
 
-function addDays(ebbline: Command): void {
+function addDays(ebbline: option.Verb): void {
   ebbline
     .command('day')
     .description('Show a day: milk from bottles, feeds of all kinds; or write it as a page to hand on.')
-    .addOption(dayOption('today'))
-    .addOption(babyOption())
+    .with(option.day('today'), option.baby)
     .option('--out <file>', 'page to write, ending in .html')
-    .addOption(forceOption())
+    .with(option.force)
     .option('--note <text>', 'a note for the page')
     .option('--names', 'name whoever fed')
-    .addOption(languageOption())
-    .addOption(unitOption())
-    .addOption(jsonOption())
-    .addOption(simulatedOption())
+    .with(option.language, option.unit, option.json, option.simulated)
     .action(async (options) => (await import('./days.ts')).dayCommand(options));
   ebbline
     .command('week')
     .description('Show seven days up to a day, and the seven before.')
-    .addOption(dayOption('today'))
-    .addOption(babyOption())
-    .addOption(languageOption())
-    .addOption(unitOption())
-    .addOption(jsonOption())
-    .addOption(simulatedOption())
+    .with(option.day('today'), option.baby, option.language, option.unit, option.json, option.simulated)
     .action(async (options) => (await import('./days.ts')).weekCommand(options));
 }
 
-function addReplay(ebbline: Command): void {
+function addReplay(ebbline: option.Verb): void {
   ebbline
     .command('replay')
     .description('Run a capture file through the same steps as a live feed, as fast as possible.')
     .argument('<capture>', 'capture file (.cap, .cap.gz or .cap.cols)')
     .requiredOption('--calibration <file>', 'calibration file of the sleeve and bottle (JSON)')
-    .addOption(
-      numberOption(
-        '--portion-ml <number>',
-        'planned portion, mL; only the change of sides rests on it',
-        positive,
-      ),
+    .option(
+      '--portion-ml <number>',
+      'planned portion, mL; only the change of sides rests on it',
+      option.positive,
     )
-    .addOption(jsonOption())
+    .with(option.json)
     .action(async (capture, options) => (await import('./replay.ts')).replayCommand(capture, options));
 }
 
-function addCompletion(ebbline: Command): void {
+function addCompletion(ebbline: option.Verb): void {
   ebbline
     .command('completion')
     .description('Print the shell script that completes commands with Tab.')
     .addArgument(new Argument('<shell>', 'which shell').choices(SHELLS))
     .action((shell: Shell) => void process.stdout.write(SCRIPTS[shell]));
+  ebbline
+    .command('complete', { hidden: true })
+    .argument('[words...]')
+    .action((words: string[]) => {
+      for (const { word, about } of candidatesFor(ebbline, words))
+        process.stdout.write(`${word}\t${about}\n`);
+    });
+}
+
+/** What the program starts by itself. */
+function addHidden(ebbline: option.Verb): void {
   ebbline
     .command('aside', { hidden: true })
     .description('Heavy work for "ebbline start", which starts this by itself.')
@@ -166,34 +160,19 @@ function addCompletion(ebbline: Command): void {
     .command('study-thread', { hidden: true })
     .description('Computes sessions for "ebbline study", which starts this by itself.')
     .action(async () => (await import('../app/study/crew/study-thread.ts')).serveStudyThread());
-  ebbline
-    .command('complete', { hidden: true })
-    .argument('[words...]')
-    .action((words: string[]) => {
-      for (const { word, about } of candidatesFor(ebbline, words))
-        process.stdout.write(`${word}\t${about}\n`);
-    });
 }
 
-async function main(): Promise<void> {
-  // A reader that closes the pipe early (head, less) is no error.
-  process.stdout.on('error', (error: NodeJS.ErrnoException) => {
-    if (error.code === 'EPIPE') process.exit(0);
-    throw error;
-  });
-  const { args, changes } = spelledAsNow(process.argv.slice(2));
-  if (changes.length > 0)
-    process.stderr.write(`ebbline: ${changes.join(' ')} The old spelling works until the next version.\n`);
-  try {
-    await program().parseAsync(args, { from: 'user' });
-  } catch (error) {
-    if (error instanceof CommanderError) {
-      process.exitCode = error.exitCode === 0 ? 0 : EXIT_BAD_INPUT;
-    } else if (error instanceof PlainError) {
-      process.stderr.write(`ebbline: ${error.text}\n`);
-      process.exitCode = EXIT_BAD_INPUT;
-    } else throw error;
-  }
+// A reader that closes the pipe early (head, less) is no error.
+process.stdout.on('error', (error: NodeJS.ErrnoException) => {
+  if (error.code === 'EPIPE') process.exit(0);
+  throw error;
+});
+const { args, changes } = spelledAsNow(process.argv.slice(2));
+if (changes.length > 0) warn(`${changes.join(' ')} The old spelling works until the next version.`);
+try {
+  await program().parseAsync(args, { from: 'user' });
+} catch (error) {
+  if (error instanceof PlainError) warn(error.text);
+  else if (!(error instanceof CommanderError)) throw error;
+  process.exitCode = error instanceof CommanderError && error.exitCode === 0 ? 0 : EXIT_BAD_INPUT;
 }
-
-await main();

@@ -4,24 +4,22 @@ import { pageServices } from '../app/page-services.ts';
 import { noSleeve } from '../app/sleeve/no-sleeve.ts';
 import { PlainError } from '../base/errors.ts';
 import { createServer } from '../server/server.ts';
-import { closingAll } from './closing.ts';
+import { untilStopped } from './closing.ts';
 import { shareDoor, shareFromTerminal } from './share.ts';
-import { stopSignals } from './stop-signals.ts';
-import { openKept } from './with-store.ts';
+import { type Kept, openKept } from './with-store.ts';
 
-export interface OpenOptions {
+export interface OpenOptions extends Kept {
   pagePort: number;
-  simulated?: boolean;
   /** Opens the page to the home network, at this address, or at the only one if true. */
   share?: string | true;
 }
 
 /** @throws PlainError if the data folder cannot be read, or the page's port is in use */
-export async function openCommand(options: OpenOptions): Promise<void> {
-  const simulated = options.simulated ?? false;
-  const door = options.share === undefined ? null : shareDoor(options.share);
-  const { store, folder, helper } = await openKept(simulated);
-  await closingAll(async (closing) => {
+export async function openCommand(options: OpenOptions): Promise<never> {
+  const { simulated = false, pagePort } = options;
+  const door = shareDoor(options.share);
+  const { store, folder, helper } = await openKept(options);
+  return untilStopped(async (closing, greet) => {
     closing.push(() => store.close());
     const aside = createAside(helper);
     closing.push(() => aside.close());
@@ -30,17 +28,13 @@ export async function openCommand(options: OpenOptions): Promise<void> {
       ...services,
       kept: { ...services.kept, forget: refuseForgetting },
       live: noSleeve(store, simulated),
-      port: options.pagePort,
+      port: pagePort,
       ...(door && { door }),
     });
     closing.push(() => server.close());
-    const stop = stopSignals();
-    process.stdout.write(greeting(server.url, folder, simulated, store.list({ limit: 1 }).length > 0));
+    greet(greeting(server.url, folder, simulated, store.list({ limit: 1 }).length > 0));
     if (door) closing.push(shareFromTerminal(door).close);
-    await stop.first;
-    stop.letGo();
   });
-  process.exit(0);
 }
 
 /** Deleting a baby needs the folder without other users. */
@@ -52,18 +46,14 @@ function refuseForgetting(baby: string): never {
   );
 }
 
-const greeting = (url: string, folder: string, simulated: boolean, hasFeeds: boolean): string =>
-  [
-    `Ebbline shows what is kept${simulated ? ' of the simulated sleeve' : ''}; no sleeve is attached, and nothing is recorded.`,
-    `Page:                    ${url}`,
-    `Feeds are kept in:       ${folder}`,
-    ...(hasFeeds
-      ? []
-      : [
-          simulated
-            ? 'There are none yet. To make some: ebbline start.'
-            : 'There are none yet. For those of the simulated sleeve: ebbline open --simulated.',
-        ]),
-    'Not a medical device or an alarm. Stop with Ctrl-C.',
-    '',
-  ].join('\n');
+const greeting = (url: string, folder: string, simulated: boolean, hasFeeds: boolean): string[] => [
+  `Ebbline shows what is kept${simulated ? ' of the simulated sleeve' : ''}; no sleeve is attached, and nothing is recorded.`,
+  `Page:                    ${url}`,
+  `Feeds are kept in:       ${folder}`,
+  ...(hasFeeds
+    ? []
+    : [
+        `There are none yet. ${simulated ? 'To make some: ebbline start.' : 'For those of the simulated sleeve: ebbline open --simulated.'}`,
+      ]),
+  'Not a medical device or an alarm. Stop with Ctrl-C.',
+];

@@ -1,12 +1,18 @@
-/** Standard output of a command. */
+/** What a command says: its answer on standard output, what is beside it on standard error. */
 import { type FileOptions, writeWhole } from '../app/out-file.ts';
 
-export const say = (lines: string | readonly (string | false)[]): boolean =>
-  process.stdout.write(
+type Lines = string | readonly (string | false)[];
+
+export const say = (lines: Lines): void =>
+  void process.stdout.write(
     `${typeof lines === 'string' ? lines : lines.filter((line) => line !== false).join('\n')}\n`,
   );
 
-export const sayJson = (content: unknown): boolean => say(JSON.stringify(content, null, 2));
+/** As JSON where that is asked for, else in words. */
+export const answer = <T>(asJson: boolean | undefined, content: T, words: (content: T) => Lines): void =>
+  say(asJson ? JSON.stringify(content, null, 2) : words(content));
+
+export const warn = (text: string): void => void process.stderr.write(`ebbline: ${text}\n`);
 
 /** Writes a file and says where it is. @throws PlainError file-exists, file-unwritable */
 export function writeOut(path: string, content: string | Uint8Array, options: FileOptions = {}): void {

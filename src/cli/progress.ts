@@ -1,14 +1,8 @@
 /** Called with how much of how much is done. */
 export type OnProgress = (done: number, of: number) => void;
 
-export interface ProgressLine {
-  at: OnProgress;
-  /** Removes the line. */
-  end(): void;
-}
-
-/** A line of progress on a terminal, for work that takes a while; silent if standard error is no terminal. */
-export function progressLine(what: string): ProgressLine {
+/** A line of progress on a terminal, for work that takes a while; silent if standard error is no terminal. `end` removes it. */
+export function progressLine(what: string): { at: OnProgress; end(): void } {
   const { stderr } = process;
   if (!stderr.isTTY) return { at: () => {}, end: () => {} };
   let shown = -1;
@@ -23,20 +17,10 @@ export function progressLine(what: string): ProgressLine {
   };
 }
 
-/** Runs work with a line of progress, which is removed afterwards. */
-export function withProgress<T>(what: string, act: (onProgress: OnProgress) => T): T {
-  const line = progressLine(what);
-  try {
-    return act(line.at);
-  } finally {
-    line.end();
-  }
-}
-
-/** The same for asynchronous work. */
-export async function withProgressOf<T>(
+/** Runs work, synchronous or not, with a line of progress, which is removed afterwards. */
+export async function withProgress<T>(
   what: string,
-  act: (onProgress: OnProgress) => Promise<T>,
+  act: (onProgress: OnProgress) => T | Promise<T>,
 ): Promise<T> {
   const line = progressLine(what);
   try {

@@ -5,12 +5,14 @@ import { homeNetwork } from '../server/home-network.ts';
 import type { Right } from '../server/rights.ts';
 import { ShareDoor } from '../server/share-door.ts';
 import { CODE_LIFE_MS } from '../server/sharing.ts';
+import { say } from './print-out.ts';
 import { qrCode } from './qr-code.ts';
 
-/** @param share  the address to share at; true: the only home network there is */
-export function shareDoor(share: string | true): ShareDoor {
+/** @param share  the address to share at; true takes the only home network there is; without it nothing is shared */
+export function shareDoor(share: string | true | undefined): ShareDoor | null {
+  if (share === undefined) return null;
   const network = homeNetwork(share === true ? null : share, networkInterfaces());
-  return new ShareDoor({ network, onNews: (line) => process.stdout.write(`${line}\n`) });
+  return new ShareDoor({ network, onNews: say });
 }
 
 /** Shows a first code, then takes commands from the terminal. To be called once the server listens. */
@@ -23,8 +25,8 @@ export function shareFromTerminal(door: ShareDoor): { close(): void } {
     if (right) showInvitation(door, right);
     else if (order === 'withdraw') {
       door.withdraw();
-      process.stdout.write('The code is withdrawn, and every device is put out.\n');
-    } else if (order !== '') process.stdout.write('Orders: code watch, code help, code owner, withdraw.\n');
+      say('The code is withdrawn, and every device is put out.');
+    } else if (order !== '') say('Orders: code watch, code help, code owner, withdraw.');
   });
   return { close: () => orders.close() };
 }
@@ -45,14 +47,10 @@ const MAY: Record<Right, string> = {
 
 function showInvitation(door: ShareDoor, right: Right): void {
   const address = door.invite(right);
-  const { stdout } = process;
-  if (stdout.isTTY) stdout.write(`${qrCode(address)}\n`);
-  stdout.write(
-    [
-      `Scan with the device that shall show the page:  ${address}`,
-      `It ${MAY[right]}. The code works once, within ${CODE_LIFE_MS / 60_000} minutes. The connection is not encrypted: share on a network that you trust.`,
-      'Type "code watch", "code help" or "code owner" and Enter for a new code, "withdraw" and Enter to withdraw it and put every device out.',
-      '',
-    ].join('\n'),
-  );
+  say([
+    process.stdout.isTTY && qrCode(address),
+    `Scan with the device that shall show the page:  ${address}`,
+    `It ${MAY[right]}. The code works once, within ${CODE_LIFE_MS / 60_000} minutes. The connection is not encrypted: share on a network that you trust.`,
+    'Type "code watch", "code help" or "code owner" and Enter for a new code, "withdraw" and Enter to withdraw it and put every device out.',
+  ]);
 }

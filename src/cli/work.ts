@@ -1,4 +1,4 @@
-/** `ebbline work`: guides a house's sleeves until it is stopped. The work is in `app/work`. */
+/** `ebbline work`: guides a house's sleeves until it is stopped. */
 import { realpathSync } from 'node:fs';
 import { monotonic } from '../../firmware-bridge/links/monotonic.ts';
 import { type BrokerChoice, brokerAndPlace, newId, type PlaceChoice } from '../app/relay/broker-choice.ts';
@@ -8,22 +8,21 @@ import { healthOf, metricsOf } from '../app/work/health.ts';
 import { startJobs } from '../app/work/jobs/start-jobs.ts';
 import { startStoreThread } from '../app/work/storing/store-thread.ts';
 import { Worker } from '../app/work/worker.ts';
-import { databaseAddress, isDatabaseUrl } from '../store/postgres/address.ts';
-import { say } from './print-out.ts';
+import { type DatabaseChoice, databaseAddress, isDatabaseUrl } from '../store/postgres/address.ts';
+import { untilStopped } from './closing.ts';
+import { warn } from './print-out.ts';
 import { sayOnce } from './say-once.ts';
-import { stopSignals } from './stop-signals.ts';
 
 export type WorkOptions = BrokerChoice &
-  PlaceChoice & {
-    database: string;
-    databasePasswordFile?: string;
-    databaseCa?: string;
-    databasePlain?: boolean;
+  PlaceChoice &
+  DatabaseChoice & {
     simulated?: boolean;
     mostSleeves: number;
     healthPort: number;
     healthAddress: string;
   };
+
+const STORING_CLOSES_MS = 3000;
 
 export async function workCommand(options: WorkOptions): Promise<void> {
   const { site, room, simulated = false, mostSleeves, healthPort, healthAddress } = options;
@@ -32,49 +31,37 @@ export async function workCommand(options: WorkOptions): Promise<void> {
   const { database, databasePasswordFile, databaseCa, databasePlain } = options;
   const choice = { database, site, databasePasswordFile, databaseCa, databasePlain, simulated };
   if (isDatabaseUrl(database)) databaseAddress(choice);
-  const err = (text: string): void => void process.stderr.write(`ebbline: ${text.trim()}\n`);
-  const storing = startStoreThread(choice, {
-    onFault: (fault) => err(`Storing feeds met a fault: ${fault}`),
-  });
-  const { front } = storing;
-  const jobs = isDatabaseUrl(database)
-    ? startJobs({ ...choice, programSha256: programSha256(realpathSync(process.argv[1]!)) }, { say: err })
-    : null;
-  front.said$.subscribe(err);
-  const worker = new Worker(
-    {
-      ...{ address, site: site ?? null, room: room ?? null, front, mostSleeves },
-      id: newId(),
-      wallNowMs: () => Date.now(),
-      say: err,
-    },
-    monotonic,
-  );
-  const sayTrouble = sayOnce(() => front.trouble?.text ?? null, err);
-  const looking = setInterval(sayTrouble, 1000);
-  const closing = async (): Promise<void> => {
-    clearInterval(looking);
-    await Promise.all([worker.close(), jobs?.close()]);
-    await Promise.race([storing.close(), new Promise((resolve) => setTimeout(resolve, 3000))]);
-  };
-  try {
+  const tell = (text: string): void => warn(text.trim());
+  await untilStopped(async (closing, greet) => {
+    const storing = startStoreThread(choice, {
+      onFault: (fault) => tell(`Storing feeds met a fault: ${fault}`),
+    });
+    closing.push(() =>
+      Promise.race([storing.close(), new Promise((resolve) => setTimeout(resolve, STORING_CLOSES_MS))]),
+    );
+    const { front } = storing;
+    const program = { programSha256: programSha256(realpathSync(process.argv[1]!)) };
+    const jobs = isDatabaseUrl(database) ? startJobs({ ...choice, ...program }, { say: tell }) : null;
+    front.said$.subscribe(tell);
+    const id = newId();
+    const of = { address, site: site ?? null, room: room ?? null, front, mostSleeves };
+    const worker = new Worker({ ...of, id, wallNowMs: () => Date.now(), say: tell }, monotonic);
+    closing.push(() => Promise.all([worker.close(), jobs?.close()]));
+    const looking = setInterval(
+      sayOnce(() => front.trouble?.text ?? null, tell),
+      1000,
+    );
+    closing.push(() => clearInterval(looking));
     const working = { worker, front, jobs };
     const health = await serveHealth(
       { health: () => healthOf(working), metrics: metricsOf(working) },
       { address: healthAddress, port: healthPort },
     );
-    const stop = stopSignals();
-    say([
+    // Last of all: whoever asks may hold on to the connection.
+    closing.unshift(() => health.close());
+    greet([
       `Ebbline guides the sleeves of ${site ? `site "${site}"` : 'all sites'}${room ? `, room "${room}"` : ''} at ${address.label}.`,
       `Health and metrics: ${health.url}/health, ${health.url}/metrics. Stop with Ctrl-C.`,
     ]);
-    await stop.first;
-    await closing();
-    await health.close();
-    stop.letGo();
-    process.exit(0);
-  } catch (error) {
-    await closing();
-    throw error;
-  }
+  });
 }

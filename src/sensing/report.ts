@@ -1,9 +1,9 @@
 /** Turns the sensor's state into the output of a step: estimates and their quality. */
 import { degFromRad } from '../base/units.ts';
-import { bankIntakeSince, bankNow } from './filter/bank.ts';
+import { bankIntakeSince, bankNow } from './filter/bank-answers.ts';
 import { ACCELEROMETER_AWAY_SEC, type BlockReading, IN_PLANE_LEAST } from './loads/reading.ts';
 import type { Quality, QualityReason, SensedMoment } from './moment.ts';
-import { sucksAreFaint, sucksAreUncertain } from './mouth/mouth.ts';
+import { sucksAreFaint, sucksAreUncertain } from './mouth/suck.ts';
 import { NEW_BABY, UNMODELLED } from './noise.ts';
 import type { Sensor } from './sensor-state.ts';
 

@@ -12,10 +12,11 @@ import { convertLoads, FLAG, type Loads, type SensorSample } from './loads/loads
 import { readBlock } from './loads/reading.ts';
 import { checkCounts, checkLoneMotion } from './loads/turn-check.ts';
 import type { SensedMoment } from './moment.ts';
-import { trackSuck } from './mouth/mouth.ts';
+import { trackSuck } from './mouth/suck.ts';
 import { MEASUREMENT, UNSEEN } from './noise.ts';
 import { hangingGrams, noteEvent, noteFault, type Sensor } from './sensor-state.ts';
-import { LONG_GAP_SEC, stepSensor } from './step.ts';
+import { stepSensor } from './step.ts';
+import { LONG_GAP_SEC } from './step-row.ts';
 
 /** Below this restlessness and rate of turning the bottle stands on a table. Own figures. */
 const STANDS_MOTION = 0.25;

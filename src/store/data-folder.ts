@@ -9,7 +9,7 @@ export const DATABASE_FILE = 'feeds.sqlite';
 /** Choice of the default data folder. */
 export interface DataFolderChoice {
   /** Simulated feeds have a folder of their own, so that they are never mixed with real ones. */
-  simulated: boolean;
+  simulated?: boolean | undefined;
   env?: Readonly<Record<string, string | undefined>>;
   home?: string;
 }
@@ -19,7 +19,11 @@ export interface DataFolderChoice {
  * for simulated feeds its subfolder `simulated`. Nothing is created.
  * Source: XDG Base Directory Specification 0.8; a relative XDG_DATA_HOME is ignored, as it demands.
  */
-export function dataFolder({ simulated, env = process.env, home = homedir() }: DataFolderChoice): string {
+export function dataFolder({
+  simulated = false,
+  env = process.env,
+  home = homedir(),
+}: DataFolderChoice): string {
   const base = env.EBBLINE_DATA ? resolve(env.EBBLINE_DATA) : join(xdgDataHome(env, home), 'ebbline');
   return simulated ? join(base, 'simulated') : base;
 }

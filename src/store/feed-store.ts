@@ -1,37 +1,24 @@
-import * as fs from 'node:fs';
-import { join } from 'node:path';
 import { PlainError } from '../base/errors.ts';
 import type { FeedSummary } from '../feed/record/feed.ts';
 import type { FeedPart, FeedStorage } from '../feed/record/feed-storage.ts';
 import type { Handed } from '../feed/record/held.ts';
 import type { RefinedFeed } from '../sensing/moment.ts';
-import { CaptureFolder, taken } from './captures/capture-folder.ts';
+import { taken } from './captures/capture-folder.ts';
 import { sidecarOf } from './captures/capture-writer.ts';
 import type { Captures } from './captures/captures.ts';
-import { takeRecordingLock } from './captures/recording-lock.ts';
 import { settleFeed } from './captures/settling.ts';
-import { DATABASE_FILE, refuseEmptied } from './data-folder.ts';
-import { closeDatabase, inTransaction, openDatabase } from './database/database.ts';
+import { closeDatabase, inTransaction } from './database/database.ts';
 import { isSafeFeedId } from './database/feed-id.ts';
 import { FeedJournal } from './database/feed-journal.ts';
 import type { FeedEnd } from './database/feed-records.ts';
-import { type RenewedDatabase, renewedDatabase } from './database/renewed.ts';
+import type { RenewedDatabase } from './database/renewed.ts';
 import { plainly } from './faults.ts';
 import { refuseMixing } from './mixing.ts';
 import { archiveByRule } from './portable/archive.ts';
-import {
-  babiesCounted,
-  type CountedBaby,
-  countOf,
-  type ForgetResult,
-  forgetBaby,
-  sweepLeaving,
-} from './portable/forget.ts';
+import { type ForgetResult, forgetBaby, sweepLeaving } from './portable/forget.ts';
 import { forgetInside } from './portable/forget-folder.ts';
-import { finishRestore, finishRestoreIfReady } from './portable/restore.ts';
-import { closeToOthers } from './private.ts';
+import { babiesCounted, type CountedBaby, countOf } from './portable/whom-to-forget.ts';
 import { type SideFiles, sideFilesIn } from './side-files.ts';
-import type { StoreOptions } from './store-options.ts';
 import { type RunningFeed, takenOver } from './take-over.ts';
 
 /**
@@ -39,42 +26,6 @@ import { type RunningFeed, takenOver } from './take-over.ts';
  * With `recording`, captures that a killed process left unpacked are packed; unfinished feeds are left to the caller: `unfinished`.
  * @throws PlainError store-folder, store-full, store-newer, store-foreign, store-damaged, store-busy, store-recording
  */
-export function openStore(folder: string, options: StoreOptions = {}): FeedStore {
-  // Readable by its owner only, since it contains a family's data.
-  plainly(folder, () => fs.mkdirSync(folder, { recursive: true, mode: 0o700 }));
-  const unlock = options.recording ? takeRecordingLock(folder) : null;
-  try {
-    if (unlock) finishRestore(folder);
-    else finishRestoreIfReady(folder);
-    const captures = plainly(folder, () => new CaptureFolder(folder, options.disk ?? fs));
-    plainly(folder, () => refuseEmptied(folder));
-    const nowMs = options.nowMs ?? Date.now;
-    const file = join(folder, DATABASE_FILE);
-    const isNew = !fs.existsSync(file);
-    const database = renewedDatabase(file, () => (options.open ?? openDatabase)(file, nowMs), !unlock);
-    try {
-      const version = options.softwareVersion ?? 'unknown';
-      const store = plainly(
-        folder,
-        () => new FeedStore(folder, database, captures, unlock, version, nowMs, options.packsLater ?? false),
-      );
-      if (unlock || isNew) closeToOthers(folder);
-      if (unlock) {
-        store.settleLeftovers();
-        // Guidance would stand still while this waits for another command; a refused write is tried again a second later.
-        database.set('PRAGMA busy_timeout = 200');
-      }
-      return store;
-    } catch (error) {
-      closeDatabase(database);
-      throw error;
-    }
-  } catch (error) {
-    unlock?.();
-    throw error;
-  }
-}
-
 /** The store of feeds. All calls are synchronous and, unless said otherwise, durable on return; disk errors are PlainErrors. */
 export class FeedStore extends FeedJournal implements FeedStorage {
   protected readonly running = new Map<string, RunningFeed>();

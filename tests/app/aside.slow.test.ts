@@ -6,7 +6,7 @@ import { describe, expect, onTestFinished, test } from 'vitest';
 import { type AsideOptions, createAside } from '../../src/app/aside/aside.ts';
 import { settling } from '../../src/app/kept/settling.ts';
 import { feedGraphSvg } from '../../src/review/index.ts';
-import { openStore } from '../../src/store/feed-store.ts';
+import { openStore } from '../../src/store/open-store.ts';
 import { exportLines } from '../../src/store/portable/export.ts';
 import { readFixture } from '../support/captures.ts';
 import { fullFolder, NOW_MS } from '../support/full-store.ts';

@@ -3,7 +3,7 @@ import { describe, expect, onTestFinished, test } from 'vitest';
 import { babyService, guideFrom, pastFeeds } from '../../src/app/babies/babies-service.ts';
 import { FieldError } from '../../src/base/errors.ts';
 import { SHIPPED_PROFILE } from '../../src/pacing/profile/shipped-profile.ts';
-import { openStore } from '../../src/store/feed-store.ts';
+import { openStore } from '../../src/store/open-store.ts';
 import { babyEntry, NO_TO_ALL } from '../support/babies.ts';
 import { begunFeed, partOfSecond } from '../support/store-samples.ts';
 import { temporaryFolder } from '../support/temporary-folder.ts';

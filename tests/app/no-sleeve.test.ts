@@ -1,7 +1,7 @@
 import { expect, it, onTestFinished } from 'vitest';
 import { noSleeve } from '../../src/app/sleeve/no-sleeve.ts';
 import type { LiveView } from '../../src/feed/live/live-view.ts';
-import { openStore } from '../../src/store/feed-store.ts';
+import { openStore } from '../../src/store/open-store.ts';
 import { temporaryFolder } from '../support/temporary-folder.ts';
 
 it('without a sleeve: answers, sound and dimming are kept; what needs a sleeve is refused in a sentence', () => {

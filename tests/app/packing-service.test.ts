@@ -10,7 +10,8 @@ import { babyOf, milkFrom } from '../../src/app/packing/plan-asked.ts';
 import { daysText, planText } from '../../src/app/packing/plan-text.ts';
 import { FieldError } from '../../src/base/errors.ts';
 import { mlFromFlOz } from '../../src/base/units.ts';
-import { type FeedStore, openStore } from '../../src/store/feed-store.ts';
+import type { FeedStore } from '../../src/store/feed-store.ts';
+import { openStore } from '../../src/store/open-store.ts';
 import { DAY_MS, packingStore } from '../support/packing-store.ts';
 
 const NOW = Date.parse('2026-05-12T18:00:00Z');

@@ -2,7 +2,7 @@ import { BehaviorSubject } from 'rxjs';
 import { expect, it } from 'vitest';
 import { calibrationsBeside, describeTechnique, markedPractice } from '../../src/app/practice/practice.ts';
 import type { LiveView } from '../../src/feed/live/live-view.ts';
-import { openStore } from '../../src/store/feed-store.ts';
+import { openStore } from '../../src/store/open-store.ts';
 import { viewOf } from '../support/fake-live.ts';
 import { keptFeed } from '../support/kept-feeds.ts';
 import { temporaryFolder } from '../support/temporary-folder.ts';

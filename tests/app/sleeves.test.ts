@@ -5,7 +5,7 @@ import Libsql from 'libsql';
 import { beforeEach, describe, expect, it, vi } from 'vitest';
 import { checkSleeve, softwareSleeve } from '../../src/app/sleeve/sleeves.ts';
 import { type StartOptions, start } from '../../src/cli/start.ts';
-import { openStore } from '../../src/store/feed-store.ts';
+import { openStore } from '../../src/store/open-store.ts';
 import { exampleCalibration } from '../support/calibrations.ts';
 import { capturePath } from '../support/captures.ts';
 import { temporaryFolder } from '../support/temporary-folder.ts';

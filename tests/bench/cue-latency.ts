@@ -17,7 +17,7 @@ import { type Calibration, parseCalibration } from '../../src/sensing/index.ts';
 import { PLAIN } from '../../src/simulation/real-hand.ts';
 import { simulateCapture } from '../../src/simulation/simulated-capture.ts';
 import { newFeedId } from '../../src/store/database/feed-id.ts';
-import { openStore } from '../../src/store/feed-store.ts';
+import { openStore } from '../../src/store/open-store.ts';
 import { createFakeSleeve } from '../support/fake-sleeve.ts';
 import { seededRandom } from '../support/random.ts';
 import { openTimedTerminal, type TimedReport, type TimedTerminal } from './timed-terminal.ts';

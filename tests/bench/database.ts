@@ -2,8 +2,9 @@
 import { mkdtempSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
-import { type FeedStore, openStore } from '../../src/store/feed-store.ts';
+import type { FeedStore } from '../../src/store/feed-store.ts';
 import { move } from '../../src/store/move/move.ts';
+import { openStore } from '../../src/store/open-store.ts';
 import { openStoreAt } from '../../src/store/postgres/postgres-store.ts';
 import { fullFolder } from '../support/full-store.ts';
 import { createPostgres, noPostgres } from '../support/postgres.ts';

@@ -6,7 +6,8 @@
  * lasts a minute, and 2 mL from reading to reading (assumptions, no source).
  */
 
-import { correctMilk, MILK, STATES } from '../../src/sensing/filter/milk-filter.ts';
+import { correctMilk } from '../../src/sensing/filter/milk-correction.ts';
+import { MILK, STATES } from '../../src/sensing/filter/milk-filter.ts';
 import { createSensor, type SensedMoment, senseSample } from '../../src/sensing/index.ts';
 import { laidOver, type Overrides } from '../../src/simulation/parameters.ts';
 import { REAL_HAND } from '../../src/simulation/real-hand.ts';

@@ -9,7 +9,7 @@ import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { build } from 'esbuild';
 import { readCapture } from '../../firmware-bridge/links/capture-file.ts';
-import { openStore } from '../../src/store/feed-store.ts';
+import { openStore } from '../../src/store/open-store.ts';
 import { ensureFreshBuild } from '../support/fresh-build.mjs';
 import { faultsAfterKill, KILL_SCENES, type KillScene, meantBy, unsoundIn } from '../support/kill-scenes.ts';
 import { seededRandom } from '../support/random.ts';

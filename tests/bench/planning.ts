@@ -10,7 +10,7 @@ import { readPackingSettings, rulesOf } from '../../src/planning/bag/packing-set
 import { rowOf } from '../../src/planning/bag/plain-plans.ts';
 import { type Bag, outcomeOf } from '../../src/planning/bag/serving.ts';
 import { dayKinds, learnBaby } from '../../src/planning/intake/intake-model.ts';
-import { openStore } from '../../src/store/feed-store.ts';
+import { openStore } from '../../src/store/open-store.ts';
 import { AWAY, FOURTEEN } from '../planning/milk-on-hand.ts';
 import { multiplyFeeds } from '../support/many-feeds.ts';
 import { packingStore } from '../support/packing-store.ts';

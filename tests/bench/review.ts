@@ -8,7 +8,7 @@ import { join } from 'node:path';
 import { reviewService } from '../../src/app/review/review-service.ts';
 import { feedGraphPng, feedGraphSvg } from '../../src/review/index.ts';
 import { buildApp } from '../../src/server/app.ts';
-import { openStore } from '../../src/store/feed-store.ts';
+import { openStore } from '../../src/store/open-store.ts';
 import { FakeLive } from '../support/fake-live.ts';
 import { multiplyFeeds } from '../support/many-feeds.ts';
 import { recordFeed } from '../support/recorded-feed.ts';

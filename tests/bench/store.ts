@@ -7,7 +7,7 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { gzipSync } from 'node:zlib';
 import { readCapture } from '../../firmware-bridge/links/capture-file.ts';
-import { openStore } from '../../src/store/feed-store.ts';
+import { openStore } from '../../src/store/open-store.ts';
 import { backUp } from '../../src/store/portable/backup.ts';
 import { exportTo } from '../../src/store/portable/export.ts';
 import { forgetInFolder } from '../../src/store/portable/forget-folder.ts';

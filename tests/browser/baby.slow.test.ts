@@ -3,7 +3,7 @@ import type { Locator, Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { babyService } from '../../src/app/babies/babies-service.ts';
 import { WORDS } from '../../src/pacing/cues/words.ts';
-import { openStore } from '../../src/store/feed-store.ts';
+import { openStore } from '../../src/store/open-store.ts';
 import { babyEntry } from '../support/babies.ts';
 import { hasBrowser, noBrowserReason } from '../support/browser.ts';
 import { begunFeed, partOfSecond } from '../support/store-samples.ts';

@@ -3,7 +3,7 @@
 import { readFileSync } from 'node:fs';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { keptService } from '../../src/app/kept/kept-service.ts';
-import { openStore } from '../../src/store/feed-store.ts';
+import { openStore } from '../../src/store/open-store.ts';
 import { hasBrowser, noBrowserReason } from '../support/browser.ts';
 import { fullFolder, NOW_MS } from '../support/full-store.ts';
 import { isSound, ServedPage } from './served-page.ts';

@@ -6,7 +6,7 @@ import { studyService } from '../../src/app/study/page/study-service.ts';
 import { recomputeStudy } from '../../src/app/study/recompute/recompute.ts';
 import { studyChoices } from '../../src/app/study/study-feeds.ts';
 import { STUDY_CLOCK, StudyFolder, studiesIn } from '../../src/app/study/study-folder.ts';
-import { openStore } from '../../src/store/feed-store.ts';
+import { openStore } from '../../src/store/open-store.ts';
 import { hasBrowser, noBrowserReason } from '../support/browser.ts';
 import { readFixture } from '../support/captures.ts';
 import { recordFeed } from '../support/recorded-feed.ts';

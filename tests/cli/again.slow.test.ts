@@ -3,7 +3,7 @@ import { describe, expect, onTestFinished, test } from 'vitest';
 import { guideFrom } from '../../src/app/babies/babies-service.ts';
 import { againFrom } from '../../src/app/review/feed-again.ts';
 import { replay } from '../../src/feed/replay.ts';
-import { openStore } from '../../src/store/feed-store.ts';
+import { openStore } from '../../src/store/open-store.ts';
 import { babyEntry } from '../support/babies.ts';
 import { readFixture } from '../support/captures.ts';
 import { EMPTY_SETUP } from '../support/fake-live.ts';

@@ -8,7 +8,7 @@ import {
   learnedCalibration,
 } from '../../src/calibration/walk/history.ts';
 import { calibrationsCommand } from '../../src/cli/sleeve/calibrations.ts';
-import { openStore } from '../../src/store/feed-store.ts';
+import { openStore } from '../../src/store/open-store.ts';
 import { exampleCalibration } from '../support/calibrations.ts';
 import { temporaryFolder } from '../support/temporary-folder.ts';
 

@@ -7,7 +7,7 @@ import * as fs from 'node:fs';
 import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { beforeAll, expect, it } from 'vitest';
-import { openStore } from '../../src/store/feed-store.ts';
+import { openStore } from '../../src/store/open-store.ts';
 import { backUp } from '../../src/store/portable/backup.ts';
 import { readFixture } from '../support/captures.ts';
 import { requireBuild } from '../support/command.ts';

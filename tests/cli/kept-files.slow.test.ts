@@ -4,7 +4,7 @@ import { join } from 'node:path';
 import { PassThrough } from 'node:stream';
 import { beforeAll, describe, expect, it, onTestFinished, vi } from 'vitest';
 import { forgetCommand } from '../../src/cli/data/forget.ts';
-import { openStore } from '../../src/store/feed-store.ts';
+import { openStore } from '../../src/store/open-store.ts';
 import { requireBuild, runCommand } from '../support/command.ts';
 import { fullFolder } from '../support/full-store.ts';
 import { temporaryFolder } from '../support/temporary-folder.ts';

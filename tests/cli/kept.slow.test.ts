@@ -5,7 +5,7 @@ import { join } from 'node:path';
 import { afterAll, beforeAll, describe, expect, it, onTestFinished, vi } from 'vitest';
 import { refinedFromCapture } from '../../src/app/sleeve/recovery.ts';
 import { graphCommand } from '../../src/cli/feeds/graph.ts';
-import { openStore } from '../../src/store/feed-store.ts';
+import { openStore } from '../../src/store/open-store.ts';
 import { readFixture } from '../support/captures.ts';
 import { requireBuild, runCommand } from '../support/command.ts';
 import { begunFeed, partOfSecond } from '../support/store-samples.ts';
@@ -111,7 +111,7 @@ describe('with feeds kept', () => {
 
   it.each<[string, string | undefined, string | undefined, RegExp]>([
     ['feed-unknown', '20260105-000000-zzzz', undefined, /no kept feed 20260105-000000-zzzz.*ebbline feeds/],
-    ['graph-ending', undefined, 'feed.jpg', /feed\.jpg must end in \.svg, \.png, \.html or \.pdf/],
+    ['file-ending', undefined, 'feed.jpg', /feed\.jpg must end in \.svg, \.png, \.html or \.pdf/],
     ['file-unwritable', undefined, '/dev/null/feed.svg', /\/dev\/null\/feed\.svg cannot be written/],
   ])('refuses to draw (%s), and writes nothing', async (code, feed, out, says) => {
     vi.stubEnv('EBBLINE_DATA', data);

@@ -1,7 +1,7 @@
 /** `ebbline open`: what is kept is served without a sleeve, beside a program that records too. Everything kept here is invented. */
 import { beforeAll, describe, expect, it } from 'vitest';
 import type { FeedListAnswer } from '../../src/server/answers.ts';
-import { openStore } from '../../src/store/feed-store.ts';
+import { openStore } from '../../src/store/open-store.ts';
 import { requireBuild, runCommand, startCommand } from '../support/command.ts';
 import { keptFeed } from '../support/kept-feeds.ts';
 import { storeOf } from '../support/review-store.ts';

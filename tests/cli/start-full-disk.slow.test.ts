@@ -5,7 +5,7 @@
 import { spawnSync } from 'node:child_process';
 import { join } from 'node:path';
 import { beforeAll, expect, it } from 'vitest';
-import { openStore } from '../../src/store/feed-store.ts';
+import { openStore } from '../../src/store/open-store.ts';
 import { requireBuild, startCommand } from '../support/command.ts';
 import { temporaryFolder } from '../support/temporary-folder.ts';
 

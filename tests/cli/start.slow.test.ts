@@ -6,7 +6,7 @@ import { join } from 'node:path';
 import { beforeAll, describe, expect, it, onTestFinished } from 'vitest';
 import type { LiveView } from '../../src/feed/live/live-view.ts';
 import type { KeptFeed } from '../../src/feed/record/feed.ts';
-import { openStore } from '../../src/store/feed-store.ts';
+import { openStore } from '../../src/store/open-store.ts';
 import { capturePath } from '../support/captures.ts';
 import { requireBuild, runCommand, startCommand } from '../support/command.ts';
 import { createFakeSleeve } from '../support/fake-sleeve.ts';

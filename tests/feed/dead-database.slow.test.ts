@@ -3,7 +3,7 @@ import { expect, it, onTestFinished } from 'vitest';
 import { readCapture } from '../../firmware-bridge/links/capture-file.ts';
 import { replay } from '../../src/feed/replay.ts';
 import { CUES } from '../../src/pacing/cues/cues.ts';
-import { openStore } from '../../src/store/feed-store.ts';
+import { openStore } from '../../src/store/open-store.ts';
 import { DATABASE_CALLS, failingStorage } from '../support/failing-storage.ts';
 import { liveRun } from '../support/live-run.ts';
 import { createScriptedSleeve } from '../support/scripted-sleeve.ts';

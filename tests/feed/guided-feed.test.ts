@@ -11,7 +11,7 @@ import { paceParams } from '../../src/pacing/profile/profile.ts';
 import { SHIPPED_PROFILE } from '../../src/pacing/profile/shipped-profile.ts';
 import { parseCalibration } from '../../src/sensing/index.ts';
 import { SimulatedSleeve } from '../../src/simulation/sleeve-model.ts';
-import { openStore } from '../../src/store/feed-store.ts';
+import { openStore } from '../../src/store/open-store.ts';
 import { babyEntry, NO_TO_ALL } from '../support/babies.ts';
 import { EMPTY_SETUP } from '../support/fake-live.ts';
 import { scripted } from '../support/live-feeds.ts';

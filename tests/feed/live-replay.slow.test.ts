@@ -13,7 +13,7 @@ import { kindOf } from '../../src/pacing/cues/shown-cues.ts';
 import { feedGraphSvg } from '../../src/review/index.ts';
 import { type Calibration, parseCalibration } from '../../src/sensing/index.ts';
 import { SimulatedSleeve, type SleeveOptions } from '../../src/simulation/sleeve-model.ts';
-import { openStore } from '../../src/store/feed-store.ts';
+import { openStore } from '../../src/store/open-store.ts';
 import { EMPTY_SETUP } from '../support/fake-live.ts';
 import { liveRun } from '../support/live-run.ts';
 import { keptBytes, keptCues, keptEvents, keptRows } from '../support/memory-storage.ts';

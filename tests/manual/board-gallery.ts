@@ -18,7 +18,7 @@ import { SHOWN_CUES } from '../../src/pacing/cues/shown-cues.ts';
 import { createBoardServer } from '../../src/server/ward/board-server.ts';
 import type { People } from '../../src/server/ward/people.ts';
 import { EMPTY_SETUP } from '../../src/store/database/settings.ts';
-import { openStore } from '../../src/store/feed-store.ts';
+import { openStore } from '../../src/store/open-store.ts';
 import type { BoardCot, Stopped } from '../../src/ward/board/board-view.ts';
 import { needOf } from '../../src/ward/board/needs.ts';
 import { actsOf, ROLES, roleFor } from '../../src/ward/people/roles.ts';

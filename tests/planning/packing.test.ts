@@ -1,7 +1,8 @@
 import { describe, expect, it } from 'vitest';
 import { FieldError } from '../../src/base/errors.ts';
 import { mlFromFlOz } from '../../src/base/units.ts';
-import { type PackingKnown, packFor, readPackingAsk } from '../../src/planning/bag/packing.ts';
+import { type PackingKnown, packFor } from '../../src/planning/bag/packing.ts';
+import { readPackingAsk } from '../../src/planning/bag/packing-ask.ts';
 import { USUAL_RULES } from '../../src/planning/bag/packing-rules.ts';
 import { readPackingSettings, rulesOf } from '../../src/planning/bag/packing-settings.ts';
 import type { KnownFeed } from '../../src/planning/intake/known-feeds.ts';

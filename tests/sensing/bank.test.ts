@@ -1,6 +1,6 @@
 /** The blend of the bank's filters: mean and variance of a mixture (law of total variance, any textbook of probability). */
 import { describe, expect, it } from 'vitest';
-import { type Amount, bankIntakeSince } from '../../src/sensing/filter/bank.ts';
+import { type Amount, bankIntakeSince } from '../../src/sensing/filter/bank-answers.ts';
 import { createSensor, senseSample } from '../../src/sensing/index.ts';
 import { readFixture, samplesOf } from '../support/captures.ts';
 

@@ -9,6 +9,7 @@
  */
 import { chiSquaredDistributionTable, mean } from 'simple-statistics';
 import { afterAll, describe, expect, it, vi } from 'vitest';
+import { TILT_BIAS } from '../../src/sensing/filter/milk-filter.ts';
 import { createSensor, parseCalibration, senseSample } from '../../src/sensing/index.ts';
 import type { ScenarioName } from '../../src/simulation/scenarios.ts';
 import { simulateCapture } from '../../src/simulation/simulated-capture.ts';
@@ -18,11 +19,11 @@ import { feedSpan, truthAt } from '../support/judge.ts';
 /** Balance innovations of the sample at hand, over their expected standard deviation. */
 const innovations = vi.hoisted((): { filter: object; ratio: number }[] => []);
 
-vi.mock('../../src/sensing/filter/milk-filter.ts', async (original) => {
-  const real = await original<typeof import('../../src/sensing/filter/milk-filter.ts')>();
+vi.mock('../../src/sensing/filter/milk-correction.ts', async (original) => {
+  const real = await original<typeof import('../../src/sensing/filter/milk-correction.ts')>();
   const correctMilk: typeof real.correctMilk = (filter, h, innovation, variance) => {
     const ratio = real.correctMilk(filter, h, innovation, variance);
-    if (h[real.TILT_BIAS] !== 0) innovations.push({ filter, ratio });
+    if (h[TILT_BIAS] !== 0) innovations.push({ filter, ratio });
     return ratio;
   };
   return { ...real, correctMilk };

@@ -1,8 +1,8 @@
 import { KalmanFilter } from 'kalman-filter';
 import { describe, expect, it } from 'vitest';
 import { intakeSince, keepIntake } from '../../src/sensing/filter/earlier-intakes.ts';
+import { correctMilk } from '../../src/sensing/filter/milk-correction.ts';
 import {
-  correctMilk,
   createMilkFilter,
   INTAKE,
   MILK,

@@ -1,12 +1,7 @@
 /** The mouth at the teat, on made-up pulls. */
 import { describe, expect, it } from 'vitest';
-import {
-  createMouth,
-  type MouthState,
-  takeSuckUnits,
-  trackMouth,
-  trackSuck,
-} from '../../src/sensing/mouth/mouth.ts';
+import { createMouth, type MouthState, trackMouth } from '../../src/sensing/mouth/mouth.ts';
+import { takeSuckUnits, trackSuck } from '../../src/sensing/mouth/suck.ts';
 import { seededRandom } from '../support/random.ts';
 
 const SAMPLE_SEC = 0.0125;

@@ -9,8 +9,8 @@
  * The filter as it is drives the flow between steps, so it must obey the second; with Kalata's noise laid on it from outside, the first.
  */
 import { describe, expect, it } from 'vitest';
+import { correctMilk } from '../../src/sensing/filter/milk-correction.ts';
 import {
-  correctMilk,
   createMilkFilter,
   LEAK,
   MILK,

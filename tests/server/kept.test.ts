@@ -10,7 +10,7 @@ import { buildApp } from '../../src/server/app.ts';
 import { addKeptRoutes } from '../../src/server/kept.ts';
 import { ShareDoor } from '../../src/server/share-door.ts';
 import { guardSharing } from '../../src/server/sharing-routes.ts';
-import { openStore } from '../../src/store/feed-store.ts';
+import { openStore } from '../../src/store/open-store.ts';
 import { importInto } from '../../src/store/portable/import.ts';
 import { FakeLive } from '../support/fake-live.ts';
 import { fullFolder, NOW_MS } from '../support/full-store.ts';

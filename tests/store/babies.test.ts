@@ -6,7 +6,7 @@ import { FAMILY_GUIDANCE } from '../../src/pacing/guidance.ts';
 import { SHIPPED_PROFILE } from '../../src/pacing/profile/shipped-profile.ts';
 import { DATABASE_FILE } from '../../src/store/data-folder.ts';
 import { openDatabase } from '../../src/store/database/database.ts';
-import { openStore } from '../../src/store/feed-store.ts';
+import { openStore } from '../../src/store/open-store.ts';
 import { babyEntry } from '../support/babies.ts';
 import { begunFeed, partOfSecond } from '../support/store-samples.ts';
 import { temporaryFolder } from '../support/temporary-folder.ts';

@@ -5,7 +5,7 @@ import { join } from 'node:path';
 import { afterAll, beforeAll, describe, expect, onTestFinished, test } from 'vitest';
 import { checkStore, rebuildStore } from '../../src/app/kept/check-store.ts';
 import type { KeptFeed } from '../../src/feed/record/feed.ts';
-import { openStore } from '../../src/store/feed-store.ts';
+import { openStore } from '../../src/store/open-store.ts';
 import { readFixture } from '../support/captures.ts';
 import { fullFolder, NOW_MS } from '../support/full-store.ts';
 import { letGo } from '../support/let-go.ts';

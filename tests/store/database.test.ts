@@ -4,7 +4,7 @@ import Libsql from 'libsql';
 import { describe, expect, test } from 'vitest';
 import { inTransaction, openDatabase, readPragma } from '../../src/store/database/database.ts';
 import { MIGRATIONS } from '../../src/store/database/migrations.ts';
-import { openStore } from '../../src/store/feed-store.ts';
+import { openStore } from '../../src/store/open-store.ts';
 import { codeOf } from '../support/refusals.ts';
 import { begunFeed, partOfSecond } from '../support/store-samples.ts';
 import { temporaryFolder } from '../support/temporary-folder.ts';

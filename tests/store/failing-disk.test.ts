@@ -7,7 +7,8 @@ import { PlainError } from '../../src/base/errors.ts';
 import { openDatabase } from '../../src/store/database/database.ts';
 import type { FeedDatabase } from '../../src/store/database/feed-database.ts';
 import { plainly } from '../../src/store/faults.ts';
-import { type FeedStore, openStore } from '../../src/store/feed-store.ts';
+import type { FeedStore } from '../../src/store/feed-store.ts';
+import { openStore } from '../../src/store/open-store.ts';
 import {
   DATABASE_CALLS,
   DISK_CALLS,

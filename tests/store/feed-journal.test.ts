@@ -1,7 +1,7 @@
 import { describe, expect, onTestFinished, test } from 'vitest';
 import { FieldError } from '../../src/base/errors.ts';
 import type { HandFeedEntry, MilkEvent } from '../../src/feed/record/written-by-hand.ts';
-import { openStore } from '../../src/store/feed-store.ts';
+import { openStore } from '../../src/store/open-store.ts';
 import { begunFeed, partOfSecond } from '../support/store-samples.ts';
 import { temporaryFolder } from '../support/temporary-folder.ts';
 

@@ -4,8 +4,8 @@ import Libsql from 'libsql';
 import { describe, expect, onTestFinished, test } from 'vitest';
 import { readCapture } from '../../firmware-bridge/links/capture-file.ts';
 import { PlainError } from '../../src/base/errors.ts';
-import { openStore } from '../../src/store/feed-store.ts';
-import type { StoreOptions } from '../../src/store/store-options.ts';
+import type { StoreOptions } from '../../src/store/open-store.ts';
+import { openStore } from '../../src/store/open-store.ts';
 import { begunFeed, bytesOfSecond, partOfSecond, refinedSample, rowAt } from '../support/store-samples.ts';
 import { temporaryFolder } from '../support/temporary-folder.ts';
 

@@ -3,7 +3,7 @@ import * as fs from 'node:fs';
 import { join } from 'node:path';
 import { describe, expect, onTestFinished, test } from 'vitest';
 import { readCapture } from '../../firmware-bridge/links/capture-file.ts';
-import { openStore } from '../../src/store/feed-store.ts';
+import { openStore } from '../../src/store/open-store.ts';
 import { seededRandom } from '../support/random.ts';
 import { begunFeed, bytesOfSecond, partOfSecond, refinedSample, rowAt } from '../support/store-samples.ts';
 import { temporaryFolder } from '../support/temporary-folder.ts';

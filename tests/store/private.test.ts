@@ -2,7 +2,7 @@
 import * as fs from 'node:fs';
 import { join } from 'node:path';
 import { describe, expect, onTestFinished, test } from 'vitest';
-import { openStore } from '../../src/store/feed-store.ts';
+import { openStore } from '../../src/store/open-store.ts';
 import { holdFolder } from '../../src/store/portable/held-folder.ts';
 import { openToOthers } from '../../src/store/private.ts';
 import { fullFolder, NOW_MS } from '../support/full-store.ts';

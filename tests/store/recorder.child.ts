@@ -1,6 +1,6 @@
 /** Records one feed as fast as the disk allows and says each second once it is kept; the test kills it at some moment. */
 import { writeSync } from 'node:fs';
-import { openStore } from '../../src/store/feed-store.ts';
+import { openStore } from '../../src/store/open-store.ts';
 import { begunFeed, partOfSecond } from '../support/store-samples.ts';
 
 const [folder, feedId, lastSecond, byteCount] = process.argv.slice(2) as [string, string, string, string];

@@ -2,7 +2,7 @@ import fc from 'fast-check';
 import { expect, test } from 'vitest';
 import type { FeedRow } from '../../src/feed/record/feed.ts';
 import { packRows, unpackRows } from '../../src/store/database/row-codec.ts';
-import { openStore } from '../../src/store/feed-store.ts';
+import { openStore } from '../../src/store/open-store.ts';
 import { begunFeed, partOfSecond, rowAt } from '../support/store-samples.ts';
 import { temporaryFolder } from '../support/temporary-folder.ts';
 

@@ -6,7 +6,7 @@ import { describe, expect, it } from 'vitest';
 import { DATABASE_FILE } from '../../src/store/data-folder.ts';
 import { openDatabase } from '../../src/store/database/database.ts';
 import { foreignParts } from '../../src/store/database/schema.ts';
-import { openStore } from '../../src/store/feed-store.ts';
+import { openStore } from '../../src/store/open-store.ts';
 import { temporaryFolder } from '../support/temporary-folder.ts';
 
 const entry = (part = {}) => ({

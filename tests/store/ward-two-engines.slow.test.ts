@@ -1,6 +1,6 @@
 /** What a house with many keeps is the same on both engines, and neither lets anybody change the trail. */
 import { describe, expect, it, onTestFinished } from 'vitest';
-import { openStore } from '../../src/store/feed-store.ts';
+import { openStore } from '../../src/store/open-store.ts';
 import { openStoreAt } from '../../src/store/postgres/postgres-store.ts';
 import type { Ward } from '../../src/store/ward/ward-records.ts';
 import { noPostgres, sharedPostgres } from '../support/postgres.ts';

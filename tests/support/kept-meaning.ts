@@ -1,7 +1,7 @@
 /** The content of a store as plain data: two stores with the same content are equal here, however they are stored. */
 import { readCapture } from '../../firmware-bridge/links/capture-file.ts';
 import { createScanner, scan } from '../../firmware-bridge/wire/index.ts';
-import { openStore } from '../../src/store/feed-store.ts';
+import { openStore } from '../../src/store/open-store.ts';
 
 const plain = <T>(value: T): T => JSON.parse(JSON.stringify(value)) as T;
 

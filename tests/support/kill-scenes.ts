@@ -12,7 +12,7 @@ import { checkStore, rebuildStore } from '../../src/app/kept/check-store.ts';
 import { PlainError } from '../../src/base/errors.ts';
 import { DATABASE_FILE } from '../../src/store/data-folder.ts';
 import { MIGRATIONS } from '../../src/store/database/migrations.ts';
-import { openStore } from '../../src/store/feed-store.ts';
+import { openStore } from '../../src/store/open-store.ts';
 import { archiveCaptures } from '../../src/store/portable/archive.ts';
 import { backUp } from '../../src/store/portable/backup.ts';
 import { exportTo } from '../../src/store/portable/export.ts';

@@ -2,8 +2,9 @@
  * The model behind the milk filter, written as plain matrices from its description, and a short invented feed that obeys it.
  * States: milk, intake, perSuck, deviation (g), leak (g/s), couple (g), lineMm, besideMm (mm), bias, tiltBias, biasX, biasZ (g), lagShare.
  */
+
+import { correctMilk } from '../../src/sensing/filter/milk-correction.ts';
 import {
-  correctMilk,
   createMilkFilter,
   type MilkFilter,
   predictMilk,

@@ -1,5 +1,6 @@
 /** A store with two invented weeks of one baby: three bottles a day, about 72 mL each out of 89. */
-import { type FeedStore, openStore } from '../../src/store/feed-store.ts';
+import type { FeedStore } from '../../src/store/feed-store.ts';
+import { openStore } from '../../src/store/open-store.ts';
 import { begunFeed, partOfSecond } from './store-samples.ts';
 
 export const DAY_MS = 24 * 3_600_000;

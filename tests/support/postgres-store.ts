@@ -1,8 +1,8 @@
 /** A store on a fresh database of the tests' server, closed when the test is over. */
 import { onTestFinished } from 'vitest';
+import type { StoreOptions } from '../../src/store/open-store.ts';
 import type { DatabaseChoice } from '../../src/store/postgres/address.ts';
 import { openStoreAt, type PostgresStore } from '../../src/store/postgres/postgres-store.ts';
-import type { StoreOptions } from '../../src/store/store-options.ts';
 import { NOW_MS } from './full-store.ts';
 import type { TestPostgres } from './postgres.ts';
 

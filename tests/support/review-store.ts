@@ -1,6 +1,7 @@
 /** A store on disk with given feeds. */
 import type { KeptFeed } from '../../src/feed/record/feed.ts';
-import { type FeedStore, openStore } from '../../src/store/feed-store.ts';
+import type { FeedStore } from '../../src/store/feed-store.ts';
+import { openStore } from '../../src/store/open-store.ts';
 
 /** @param nowMs the store's clock */
 export function storeOf(

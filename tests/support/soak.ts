@@ -8,7 +8,7 @@ import { runInNewContext } from 'node:vm';
 import type { SchedulerLike } from 'rxjs';
 import { createSimulatedLink } from '../../firmware-bridge/links/simulated-link.ts';
 import { createLiveFeed } from '../../src/feed/live/live.ts';
-import { openStore } from '../../src/store/feed-store.ts';
+import { openStore } from '../../src/store/open-store.ts';
 import { createScriptedSleeve } from './scripted-sleeve.ts';
 
 setFlagsFromString('--expose_gc');

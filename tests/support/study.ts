@@ -3,7 +3,7 @@ import { join } from 'node:path';
 import { onTestFinished } from 'vitest';
 import { createCrew } from '../../src/app/study/crew/crew.ts';
 import { StudyFolder } from '../../src/app/study/study-folder.ts';
-import { openStore } from '../../src/store/feed-store.ts';
+import { openStore } from '../../src/store/open-store.ts';
 import { sideFilesIn } from '../../src/store/side-files.ts';
 import { readFixture } from './captures.ts';
 import { recordFeed } from './recorded-feed.ts';

@@ -1,7 +1,7 @@
 /** A house with two children, bottles, sleeves and their labels, in a store of its own. */
 import { onTestFinished } from 'vitest';
 import { wardService } from '../../src/app/ward/ward-service.ts';
-import { openStore } from '../../src/store/feed-store.ts';
+import { openStore } from '../../src/store/open-store.ts';
 import type { Stopped } from '../../src/ward/board/board-view.ts';
 import { checkCharacter } from '../../src/ward/labels/code.ts';
 import { babyEntry } from './babies.ts';

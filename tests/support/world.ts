@@ -12,7 +12,8 @@ import { createLiveFeed, type LiveFeed } from '../../src/feed/live/live.ts';
 import type { LiveCommand, LiveView } from '../../src/feed/live/live-view.ts';
 import { CUES } from '../../src/pacing/cues/cues.ts';
 import { examine } from '../../src/store/check/examine.ts';
-import { type FeedStore, openStore } from '../../src/store/feed-store.ts';
+import type { FeedStore } from '../../src/store/feed-store.ts';
+import { openStore } from '../../src/store/open-store.ts';
 import { holdFolder } from '../../src/store/portable/held-folder.ts';
 import {
   DATABASE_CALLS,

@@ -13,7 +13,7 @@ import { createScanner, finishScan, scan } from '../../firmware-bridge/wire/inde
 import { PlainError } from '../../src/base/errors.ts';
 import { readCalibration } from '../../src/sensing/index.ts';
 import { buildApp } from '../../src/server/app.ts';
-import { openStore } from '../../src/store/feed-store.ts';
+import { openStore } from '../../src/store/open-store.ts';
 import { backUp } from '../../src/store/portable/backup.ts';
 import { exportTo } from '../../src/store/portable/export.ts';
 import { importInto } from '../../src/store/portable/import.ts';

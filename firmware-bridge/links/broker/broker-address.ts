@@ -1,6 +1,6 @@
 /** Address of a broker and the user to sign in as, from options and environment; checked before any connection. */
 import { readFileSync } from 'node:fs';
-import { PlainError } from '../../../src/base/errors.ts';
+import { messageOf, PlainError } from '../../../src/base/errors.ts';
 
 export interface BrokerChoice {
   /** mqtts://HOST[:PORT], or mqtt:// on this computer. */
@@ -87,7 +87,7 @@ function textOf(file: string, what: string): string {
     return readFileSync(file, 'utf8');
   } catch (error) {
     throw bad(
-      `The broker's ${what} cannot be read from ${file} (${(error as Error).message}).`,
+      `The broker's ${what} cannot be read from ${file} (${messageOf(error)}).`,
       'Check its name and that you may read it.',
       error,
     );

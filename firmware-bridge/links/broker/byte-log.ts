@@ -4,7 +4,7 @@
  */
 import * as fs from 'node:fs';
 import { join } from 'node:path';
-import { PlainError } from '../../../src/base/errors.ts';
+import { messageOf, PlainError } from '../../../src/base/errors.ts';
 import {
   KEPT_BYTES,
   locate,
@@ -54,7 +54,7 @@ export function openByteLog(folder: string, options: ByteLogOptions): ByteLog {
     if (error instanceof PlainError) throw error;
     throw new PlainError(
       'relay-folder',
-      `The folder ${folder} cannot be used (${(error as Error).message}).`,
+      `The folder ${folder} cannot be used (${messageOf(error)}).`,
       'Make room on the disk, or see that you may write there.',
       { cause: error },
     );

@@ -1,24 +1,16 @@
 /** The helper process: does the parent's jobs one after another at the lowest priority, and ends with its parent. */
 import { PlainError } from '../../base/errors.ts';
 import { SOFTWARE_VERSION } from '../../base/version.ts';
-import { type FeedStore, openStore } from '../../store/feed-store.ts';
 import { exportLines } from '../../store/portable/export.ts';
-import { isDatabaseUrl } from '../../store/postgres/address.ts';
+import { openPlace } from '../kept/kept-place.ts';
 import { asideJobs } from './aside-jobs.ts';
 import { type Answered, type Asked, refusalOf } from './aside-protocol.ts';
 import { giveWay } from './give-way.ts';
 
-/** @param place  a data folder, or the address of a database whose password is in the environment */
-async function openPlace(place: string): Promise<FeedStore> {
-  if (!isDatabaseUrl(place)) return openStore(place);
-  const { openStoreAt } = await import('../../store/postgres/postgres-store.ts');
-  return openStoreAt({ database: place });
-}
-
-/** Serves jobs on the data folder `folder`. */
+/** Serves jobs on what is kept in `folder`. */
 export async function serveAside(folder: string): Promise<void> {
   giveWay();
-  const store = await openPlace(folder);
+  const { store } = await openPlace(folder);
   const jobs = asideJobs(store);
   const leave = (): void => {
     store.close();
@@ -42,7 +34,7 @@ export async function serveAside(folder: string): Promise<void> {
 /** Writes an export's lines to standard output, as fast as they are read. */
 export async function exportAside(folder: string): Promise<void> {
   giveWay();
-  const store = await openPlace(folder);
+  const { store } = await openPlace(folder);
   try {
     for (const line of exportLines(store, { nowMs: Date.now(), softwareVersion: SOFTWARE_VERSION })) {
       if (!process.stdout.write(line)) await new Promise((resolve) => process.stdout.once('drain', resolve));

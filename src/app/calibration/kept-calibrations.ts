@@ -1,8 +1,17 @@
 /** Stored calibrations, results of checks at feeds, and learned corrections: in words, and undoing corrections. */
 
 import { PlainError } from '../../base/errors.ts';
-import { type CalibrationHistory, driftGrams, withoutLessons } from '../../calibration/walk/history.ts';
+import {
+  type CalibrationHistory,
+  driftGrams,
+  historiesFrom,
+  historyOf,
+  withHistory,
+  withoutLessons,
+} from '../../calibration/walk/history.ts';
+import { bottleNameOf, nextCheckDueOf, profileFromOf } from '../../calibration/walk/noted.ts';
 import { type Calibration, parseCalibration } from '../../sensing/index.ts';
+import type { FeedJournal } from '../../store/database/feed-journal.ts';
 
 const signed = (mm: number): string => `${mm < 0 ? '−' : '+'}${Math.abs(mm).toFixed(2)} mm`;
 const dayOf = (iso: string | number): string => new Date(iso).toISOString().slice(0, 10);
@@ -10,7 +19,7 @@ const dayOf = (iso: string | number): string => new Date(iso).toISOString().slic
 /** Text at the start of a feed: only what a person should know. @returns an empty text when all is well */
 export function historyText(calibration: Calibration, history: CalibrationHistory, nowIso: string): string {
   const last = history.checks.at(-1);
-  const due = (calibration as { nextCheckDue?: string }).nextCheckDue;
+  const due = nextCheckDueOf(calibration);
   const lines = [
     ...(last && last.verdict !== 'good'
       ? [`Last check of the calibration (${dayOf(last.atMs)}): ${last.reasons.join(' ')}`]
@@ -40,12 +49,12 @@ export function calibrationText(
   calibration: Calibration,
   history: CalibrationHistory,
 ): string {
-  const { name, profileFrom } = calibration.bottle as { name?: string; profileFrom?: string };
-  const { nextCheckDue } = calibration as { nextCheckDue?: string };
+  const nextCheckDue = nextCheckDueOf(calibration);
+  const profileFrom = profileFromOf(calibration);
   const drift = driftGrams(history);
   const last = history.checks.at(-1);
   return [
-    `Sleeve ${sleeveId}, ${name ?? 'bottle'}${profileFrom ? ` (${profileFrom})` : ''}`,
+    `Sleeve ${sleeveId}, ${bottleNameOf(calibration) ?? 'bottle'}${profileFrom ? ` (${profileFrom})` : ''}`,
     `  calibrated ${dayOf(calibration.calibratedAt)}${nextCheckDue ? `, next check due ${nextCheckDue}` : ''}`,
     last
       ? `  checked at feeds ${history.checks.length}×, last ${dayOf(last.atMs)}: ${last.verdict === 'good' ? 'good' : last.reasons.join(' ')}`
@@ -64,30 +73,43 @@ export function calibrationText(
   ].join('\n');
 }
 
-/** The latest calibration for each sleeve and bottle. */
-export function latestCalibrations(
-  kept: readonly { sleeveId: string; calibration: unknown }[],
-): { sleeveId: string; calibration: Calibration }[] {
-  const latest = new Map<string, { sleeveId: string; calibration: Calibration }>();
-  for (const { sleeveId, calibration: content } of kept) {
+export interface NotedCalibration {
+  sleeveId: string;
+  calibration: Calibration;
+  notes: CalibrationHistory;
+}
+
+type CalibrationStore = Pick<
+  FeedJournal,
+  'calibrations' | 'readCalibrationHistories' | 'writeCalibrationHistories'
+>;
+
+/** Of each sleeve with each bottle the latest, with what feeds have found and taught. */
+export function notedCalibrations(store: CalibrationStore): NotedCalibration[] {
+  const histories = historiesFrom(store.readCalibrationHistories());
+  const latest = new Map<string, NotedCalibration>();
+  for (const { sleeveId, calibration: content } of store.calibrations()) {
     const calibration = parseCalibration(content, `kept for sleeve ${sleeveId}`);
-    latest.set(`${sleeveId} ${(calibration.bottle as { name?: string }).name ?? ''}`, {
+    latest.set(`${sleeveId} ${bottleNameOf(calibration) ?? ''}`, {
       sleeveId,
       calibration,
+      notes: historyOf(histories, sleeveId, calibration),
     });
   }
   return [...latest.values()];
 }
 
-/** @returns how many were undone. @throws PlainError lesson-none, lesson-which */
-export function undoLessons(
-  ours: readonly CalibrationHistory[],
+/** Undoes the last lesson about a sleeve's bottle, or all. @returns how many were undone. @throws PlainError lesson-none, lesson-which */
+export function undoAsAsked(
+  store: CalibrationStore,
   sleeve: string,
-  everything: boolean,
-  write: (history: CalibrationHistory) => void,
+  { bottle, all = false }: { bottle?: string; all?: boolean },
 ): number {
-  const taught = ours.filter(({ corrections }) => corrections.length > 0);
-  const [history] = taught;
+  const [history, ...others] = notedCalibrations(store)
+    .filter(({ sleeveId }) => sleeveId === sleeve)
+    .map((one) => one.notes)
+    .filter(({ bottleName }) => bottle === undefined || bottleName === bottle)
+    .filter(({ corrections }) => corrections.length > 0);
   if (!history) {
     throw new PlainError(
       'lesson-none',
@@ -95,14 +117,17 @@ export function undoLessons(
       'Run "ebbline sleeve calibrations" to see what is kept.',
     );
   }
-  if (taught.length > 1) {
+  if (others.length > 0) {
+    const names = [history, ...others].map(({ bottleName }) => bottleName ?? 'bottle');
     throw new PlainError(
       'lesson-which',
-      `Feeds have taught something about ${taught.length} bottles of sleeve ${sleeve}.`,
-      `Say which one with --bottle: ${taught.map(({ bottleName }) => bottleName ?? 'bottle').join(', ')}.`,
+      `Feeds have taught something about ${names.length} bottles of sleeve ${sleeve}.`,
+      `Say which one with --bottle: ${names.join(', ')}.`,
     );
   }
-  const count = everything ? history.corrections.length : 1;
-  write(withoutLessons(history, count));
+  const count = all ? history.corrections.length : 1;
+  store.writeCalibrationHistories(
+    withHistory(historiesFrom(store.readCalibrationHistories()), withoutLessons(history, count)),
+  );
   return count;
 }

@@ -1,8 +1,10 @@
-/** From a walk to its result, repeating steps as needed, and the closing text. */
+/** From a walk to its outcome, as often as it takes, and what is said at the end. */
+
 import { PlainError } from '../../base/errors.ts';
 import { Random } from '../../base/random.ts';
 import { SOFTWARE_VERSION } from '../../base/version.ts';
 import { gyroscopeWords } from '../../calibration/fit/gyroscope.ts';
+import { nextCheckDueOf } from '../../calibration/walk/noted.ts';
 import { type Outcome, outcomeOf } from '../../calibration/walk/outcome.ts';
 import { GENERIC_PROFILE_MM } from '../../calibration/walk/profile.ts';
 import { stepsOf } from '../../calibration/walk/walk-so-far.ts';
@@ -82,7 +84,7 @@ export function closingWords(
     ...figures,
     ...generic,
     ...(gyroscope.kind === 'none' ? [] : [`Gyroscope: ${gyroscopeWords(gyroscope)}.`]),
-    `Next check due: ${(calibration as { nextCheckDue?: string }).nextCheckDue}`,
+    `Next check due: ${nextCheckDueOf(calibration)}`,
     `Written: ${files.join(', ')}`,
   ].join('\n');
 }

@@ -5,7 +5,7 @@ import { dayOf } from '../../base/calendar.ts';
 import { FieldError, PlainError } from '../../base/errors.ts';
 import { DATABASE_FILE } from '../../store/data-folder.ts';
 import type { FeedJournal } from '../../store/database/feed-journal.ts';
-import { openStore } from '../../store/feed-store.ts';
+import { openStore } from '../../store/open-store.ts';
 import type { Surroundings } from '../packing/plan-for.ts';
 
 export interface FamilyZone {

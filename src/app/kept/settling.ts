@@ -1,7 +1,10 @@
 /** Work after an ended feed: the refined pass and packing of its capture, by the helper process, one feed after another. */
 import { PlainError } from '../../base/errors.ts';
+import type { LiveFeed } from '../../feed/live/live.ts';
+import type { LiveView } from '../../feed/live/live-view.ts';
 import type { FeedStore } from '../../store/feed-store.ts';
 import type { Aside } from '../aside/aside.ts';
+import type { Unkept } from './keep-trying.ts';
 
 export interface Settling {
   settle(feedId: string): void;
@@ -36,3 +39,22 @@ export function settling(
     done: () => last,
   };
 }
+
+/** Finishes each feed that has ended and for which no data is waiting; knows what is waiting. */
+export function settleEnded(live: Pick<LiveFeed, 'view$'>, after: Settling) {
+  let unkept: Unkept = { feedIds: [], notice: null };
+  const over = new Set<string>();
+  const seen = live.view$.subscribe((view) => {
+    const id = endedIn(view);
+    if (id !== null && !over.has(id)) after.settle(id);
+    if (id !== null) over.add(id);
+    unkept = { feedIds: view.unkept ?? [], notice: view.notice };
+  });
+  return { unkept: () => unkept, close: () => seen.unsubscribe() };
+}
+
+/** @returns the last feed, if it has ended and is stored */
+const endedIn = ({ feedId, feedState, unkept = [] }: LiveView): string | null =>
+  feedId !== null && (feedState === 'ended' || feedState === 'discarded') && !unkept.includes(feedId)
+    ? feedId
+    : null;

@@ -1,11 +1,32 @@
-/** Input of a plan from the command line: the baby, and milk listed in a file. */
+/** A plan as the command line asks for it: whose it is, when, and milk that a file lists. */
 import { readFileSync } from 'node:fs';
 import { toldApart } from '../../base/babies.ts';
+import { dayAfter, dayOf } from '../../base/calendar.ts';
 import { PlainError } from '../../base/errors.ts';
+import type { PackingAnswer } from '../../planning/bag/packing.ts';
 import { type PackingSettings, readPackingSettings } from '../../planning/bag/packing-settings.ts';
 import { type Container, readContainers } from '../../planning/milk/milk.ts';
 import type { FeedJournal } from '../../store/database/feed-journal.ts';
 import { type AskedBaby, askedBaby, knownBabies } from '../babies/known-babies.ts';
+import { familySurroundings } from '../kept/family-zone.ts';
+import { planFor } from './plan-for.ts';
+
+/** @throws PlainError, with the option to correct */
+export function planAsAsked(store: FeedJournal, options: PlanOptions): { plan: PackingAnswer; zone: string } {
+  const surroundings = familySurroundings(store);
+  const { zone } = surroundings;
+  const now = surroundings.nowMs();
+  const settings = settingsFor(readPackingSettings(store.readPacking()), options);
+  const baby = babyOf(store, options, now);
+  const [from, until] = hoursOf(options, settings);
+  const { day = dayAfter(dayOf(now, zone)), feeds = null, milk } = options;
+  const ask = { birthDay: baby.birthDay, day, from, until, feeds };
+  const { answer } = planFor(store, ask, baby, surroundings, {
+    settings,
+    ...(milk !== undefined && { milk: milkFrom(milk, now) }),
+  });
+  return { plan: answer, zone };
+}
 
 /** @throws PlainError baby-open, baby-which, birth-unknown */
 export function babyOf(
@@ -49,17 +70,15 @@ export function milkFrom(path: string, nowMs: number): Container[] {
   }
   return readContainers(data, nowMs);
 }
-export const settingsFor = (
-  kept: PackingSettings,
-  { shortDays, mostBottles }: PlanOptions,
-): PackingSettings =>
+
+const settingsFor = (kept: PackingSettings, { shortDays, mostBottles }: PlanOptions): PackingSettings =>
   readPackingSettings({
     ...kept,
     ...(shortDays !== undefined && { shortLimit: shortDays / 100 }),
     ...(mostBottles !== undefined && { mostBottles }),
   });
 
-export function hoursOf({ away }: PlanOptions, { usualHours }: PackingSettings): [string, string] {
+function hoursOf({ away }: PlanOptions, { usualHours }: PackingSettings): [string, string] {
   if (away === undefined) return [usualHours.from, usualHours.until];
   const [, from, until] = /^(\d{1,2}:\d{2})\s*-\s*(\d{1,2}:\d{2})$/.exec(away) ?? [];
   if (!from || !until)

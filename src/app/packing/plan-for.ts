@@ -1,7 +1,8 @@
 /** Makes a plan from stored data. */
 import { type BabyRef, keyOf } from '../../base/babies.ts';
 import { ageInDays, dayOf } from '../../base/calendar.ts';
-import { type PackingAnswer, type PackingAsk, packFor, readPackingAsk } from '../../planning/bag/packing.ts';
+import { type PackingAnswer, packFor } from '../../planning/bag/packing.ts';
+import { type PackingAsk, readPackingAsk } from '../../planning/bag/packing-ask.ts';
 import { type PackingSettings, readPackingSettings } from '../../planning/bag/packing-settings.ts';
 import { onHand } from '../../planning/milk/ledger.ts';
 import type { Ledger, PromisedMilk } from '../../planning/milk/ledger-state.ts';

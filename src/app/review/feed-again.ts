@@ -6,6 +6,7 @@ import type { KeptCue } from '../../pacing/cues/cue.ts';
 import { becauseText } from '../../pacing/index.ts';
 import { parseCalibration } from '../../sensing/index.ts';
 import type { FeedStore } from '../../store/feed-store.ts';
+import { keptFeed } from './kept-feed.ts';
 
 export interface Again {
   result: ReplayResult;
@@ -19,14 +20,7 @@ export interface Again {
 
 /** @throws PlainError feed-unknown, feed-without-capture, and what is wrong with the capture */
 export function againFrom(store: Pick<FeedStore, 'get' | 'capturePath'>, feedId: string): Again {
-  const feed = store.get(feedId);
-  if (!feed) {
-    throw new PlainError(
-      'feed-unknown',
-      `There is no kept feed ${feedId}.`,
-      'List them with "ebbline feeds"; those of the simulated sleeve need --simulated.',
-    );
-  }
+  const feed = keptFeed(store, feedId);
   const path = store.capturePath(feedId);
   if (path === null) {
     throw new PlainError(

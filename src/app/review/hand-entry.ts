@@ -1,8 +1,46 @@
-/** A feed written in by hand, as a form or a command gives it: with day and clock time in the family's zone instead of an instant. */
-
+/** A feed written in by hand, as a form or a command gives it: a day and a clock on the family's wall in place of an instant. */
 import { clockOf, dayOf, HOUR_MS, instantAt } from '../../base/calendar.ts';
 import { FieldError, PlainError } from '../../base/errors.ts';
-import type { HandFeedEntry } from '../../feed/record/written-by-hand.ts';
+import { mlFromFlOz } from '../../base/units.ts';
+import type { HandFeedEntry, HandFeedKind } from '../../feed/record/written-by-hand.ts';
+import type { FeedJournal } from '../../store/database/feed-journal.ts';
+import { askedBaby } from '../babies/known-babies.ts';
+import { familySurroundings } from '../kept/family-zone.ts';
+
+/** As a command is given it. Amounts in mL or in US fl oz, never both. */
+export interface HandFeedAsked {
+  day?: string;
+  at: string;
+  again?: boolean;
+  minutes?: number;
+  offeredMl?: number;
+  leftMl?: number;
+  offeredFlOz?: number;
+  leftFlOz?: number;
+  side?: 'left' | 'right' | 'both';
+  baby?: string;
+  by?: string;
+  note?: string;
+}
+
+const inMl = (ml: number | undefined, flOz: number | undefined): number | undefined =>
+  ml ?? (flOz === undefined ? undefined : mlFromFlOz(flOz));
+
+/** @returns what was kept, in words @throws FieldError when it cannot be; nothing is kept then */
+export function addedByHand(store: FeedJournal, kind: HandFeedKind, asked: HandFeedAsked): string {
+  const { nowMs, zone } = familySurroundings(store);
+  const baby = askedBaby(store, asked.baby, nowMs());
+  const { day = dayOf(nowMs(), zone), at: clock, again, minutes, side, by: caregiver, note } = asked;
+  const written = {
+    ...{ kind, day, clock, again, side, caregiver, note, babyId: baby.id, babyName: baby.name },
+    durationSec: minutes === undefined ? null : minutes * 60,
+    offeredMl: inMl(asked.offeredMl, asked.offeredFlOz),
+    leftMl: inMl(asked.leftMl, asked.leftFlOz),
+  };
+  const { atMs, babyName } = store.addHandFeed(writtenEntry(written, zone));
+  const of = babyName === null ? '' : ` of ${babyName}`;
+  return `Kept: the feed${of} on ${dayOf(atMs, zone)} at ${clockOf(atMs, zone)}.`;
+}
 
 /** @returns the entry; the store checks its fields. @throws FieldError at the day or the time */
 export function writtenEntry(body: unknown, zone: string): HandFeedEntry {

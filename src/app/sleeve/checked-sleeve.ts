@@ -1,10 +1,14 @@
-/** The sleeve under test for the checklist: light and buzzer by its board, samples by its link. */
+/** The bring-up check on the sleeve on the table: light and buzzer by its board, samples by its link. */
 import { firstValueFrom, interval, type SchedulerLike, timer } from 'rxjs';
 import type { SleeveBoard } from '../../../firmware-bridge/board.ts';
 import type { SleeveLink } from '../../../firmware-bridge/links/link.ts';
 import { monotonic } from '../../../firmware-bridge/links/monotonic.ts';
+import type { Identity } from '../../../firmware-bridge/wire/index.ts';
+import { CHECKLIST } from '../../../hardware/bring-up/checklist.ts';
+import type { Certificate } from '../../calibration/walk/certificate.ts';
 import type { Calibration } from '../../sensing/index.ts';
-import type { CheckedSleeve } from './checklist-walk.ts';
+import { checkPage } from './check-page.ts';
+import { type CheckedSleeve, type Talk, walkChecklist } from './checklist-walk.ts';
 import { listenTo } from './listened-sleeve.ts';
 
 const HEARTBEAT_MS = 500;
@@ -32,4 +36,36 @@ export function checkedSleeve(
       beats.unsubscribe();
     },
   };
+}
+
+/** @returns the page of results, and whether no step failed */
+export async function walkedCheck({
+  link,
+  board,
+  calibration,
+  identity: { sleeveNumber, firmwareVersion },
+  talk,
+}: {
+  link: SleeveLink;
+  board: SleeveBoard;
+  calibration: Calibration | null;
+  identity: Identity;
+  talk: Talk;
+}): Promise<{ page: Certificate; passed: boolean }> {
+  talk.say(
+    `Sleeve ${sleeveNumber}, firmware ${firmwareVersion.join('.')}. No baby, no milk: water and hands only.`,
+  );
+  const sleeve = checkedSleeve(link, board, calibration);
+  try {
+    const outcomes = await walkChecklist(CHECKLIST, sleeve, talk);
+    const page = checkPage(CHECKLIST, outcomes, {
+      sleeveNumber,
+      firmwareVersion,
+      checkedOn: new Date().toLocaleDateString('en-US', { dateStyle: 'long' }),
+      calibrated: calibration !== null,
+    });
+    return { page, passed: outcomes.every(({ passed }) => passed !== false) };
+  } finally {
+    sleeve.close();
+  }
 }

@@ -1,10 +1,12 @@
-/** Opens the sleeve for `ebbline start`, and finds its calibration. */
+/** Which sleeve `ebbline start` talks to, and the calibration that goes with it. */
+
 import { firstValueFrom, type SchedulerLike } from 'rxjs';
 import { hello } from '../../../firmware-bridge/links/hello.ts';
 import { createIdentifiedLink } from '../../../firmware-bridge/links/identified-link.ts';
 import type { SleeveLink } from '../../../firmware-bridge/links/link.ts';
 import type { Identity } from '../../../firmware-bridge/wire/index.ts';
 import { PlainError } from '../../base/errors.ts';
+import { bottleNameOf } from '../../calibration/walk/noted.ts';
 import { cueInLight } from '../../feed/live/light-language.ts';
 import type { SleeveThere } from '../../feed/recording/other-sleeve.ts';
 import { type Calibration, parseCalibration } from '../../sensing/index.ts';
@@ -211,7 +213,7 @@ export function calibrationOfBottle(
     .calibrations()
     .filter(({ sleeveId }) => sleeveId === sleeveNumber)
     .map(({ calibration }) => parseCalibration(calibration, `kept for sleeve ${sleeveNumber}`));
-  const nameOf = (one: Calibration): string => (one.bottle as { name?: string }).name ?? 'bottle';
+  const nameOf = (one: Calibration): string => bottleNameOf(one) ?? 'bottle';
   const found = kept.findLast((one) => nameOf(one).toLowerCase() === bottle.toLowerCase());
   if (found) return found;
   const names = [...new Set(kept.map(nameOf))];
@@ -229,7 +231,7 @@ export function checkSleeve(
   kept: Calibration | null,
   { calibration: file, replaceCalibration }: Pick<SleeveChoice, 'calibration' | 'replaceCalibration'>,
 ): void {
-  const madeFor = (given as { sleeveNumber?: unknown }).sleeveNumber;
+  const madeFor = given.sleeveNumber;
   if (madeFor !== undefined && String(madeFor) !== sleeveNumber) {
     throw new PlainError(
       'calibration-other-sleeve',

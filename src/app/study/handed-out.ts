@@ -1,6 +1,7 @@
 /** List of files exported from a study to other folders, so that a participant who withdraws can be removed from them too. */
 import * as fs from 'node:fs';
 import { dirname, join } from 'node:path';
+import { PlainError } from '../../base/errors.ts';
 import { addLine, linesOf, readLines } from './log-file.ts';
 import type { StudyFolder } from './study-folder.ts';
 
@@ -32,8 +33,15 @@ export interface Withdrawal {
   notFound: string[];
 }
 
-/** Removes a participant for good: from the study, its results, and its exported files. */
+/** Removes a participant for good: from the study, its results, and its exported files. @throws PlainError participant-unknown */
 export function withdrawParticipant(study: StudyFolder, participant: string): Withdrawal {
+  if (!study.allocations().some((one) => one.participant === participant)) {
+    throw new PlainError(
+      'participant-unknown',
+      `Participant ${participant} is not in study ${study.protocol.code}.`,
+      'Check the code. Nothing was changed.',
+    );
+  }
   const lines = readLines<HandedOut>(study.files, HANDED_OUT);
   const telling = lines.filter(({ participants }) => participants.includes(participant));
   const deleted: string[] = [];

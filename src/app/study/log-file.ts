@@ -1,5 +1,6 @@
 /** Append-only files of JSON lines. */
 import { PlainError } from '../../base/errors.ts';
+import { ownJson } from '../../base/typed.ts';
 import type { SideFiles } from '../../store/side-files.ts';
 
 /** @throws PlainError study-log-damaged */
@@ -15,7 +16,7 @@ export function readLines<T>(files: SideFiles, name: string): T[] {
 
 function lineOf<T>(line: string, number: number, where: string): T {
   try {
-    return JSON.parse(line) as T;
+    return ownJson<T>(line);
   } catch (cause) {
     throw new PlainError(
       'study-log-damaged',

@@ -1,4 +1,5 @@
 /** Reads a study's protocol from its author's file or from the study's own files. */
+import * as fs from 'node:fs';
 import { PlainError } from '../../base/errors.ts';
 import { code, type Protocol, protocolSchema } from '../../research/study/protocol.ts';
 import type { SideFiles } from '../../store/side-files.ts';
@@ -6,6 +7,20 @@ import type { SideFiles } from '../../store/side-files.ts';
 export const PROTOCOL_FILE = 'protocol.json';
 
 export { EXAMPLE_PROTOCOL } from '../../research/study/protocol.ts';
+
+/** @throws PlainError study-file */
+export function givenProtocol(path: string): unknown {
+  try {
+    return JSON.parse(fs.readFileSync(path, 'utf8'));
+  } catch (cause) {
+    throw new PlainError(
+      'study-file',
+      `The protocol ${path} cannot be read as JSON.`,
+      'Check the name and the commas; "ebbline study example" prints a protocol to start from.',
+      { cause },
+    );
+  }
+}
 
 /** @throws PlainError study-protocol */
 export function protocolFrom(given: unknown): Protocol {

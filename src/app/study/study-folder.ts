@@ -5,6 +5,7 @@
 import { randomInt } from 'node:crypto';
 import { PlainError } from '../../base/errors.ts';
 import { Random } from '../../base/random.ts';
+import { ownJson } from '../../base/typed.ts';
 import { type Allocation, allocate, armOfFeed } from '../../research/study/allocation.ts';
 import { code, type Protocol } from '../../research/study/protocol.ts';
 import { type SideFiles, sideFilesIn } from '../../store/side-files.ts';
@@ -13,32 +14,8 @@ import { WITHDRAWN } from './export/privacy.ts';
 import { addLine, linesOf, readLines } from './log-file.ts';
 import { PROTOCOL_FILE, protocolFrom, readProtocol } from './protocol-file.ts';
 import { forgetSessions } from './recompute/runs.ts';
+import type { AuditLine, Session } from './study-records.ts';
 import { forgetLearned } from './what-is-learned.ts';
-
-/** A feed of the store that belongs to a participant. */
-export interface Session {
-  session: string;
-  feed: string;
-  participant: string;
-  arm: string;
-  boundAtMs: number;
-}
-
-export interface AuditLine {
-  atMs: number;
-  what:
-    | 'begun'
-    | 'enrolled'
-    | 'bound'
-    | 'exported'
-    | 'drawn'
-    | 'recomputed'
-    | 'learned'
-    | 'withdrawn'
-    | 'closed';
-  /** A code or a number, never a name. */
-  about: string;
-}
 
 /** A study of another version, or a damaged one. */
 export interface UnreadableStudy {
@@ -240,7 +217,7 @@ export class StudyFolder {
   }
 
   #seed(): number {
-    const { seed } = JSON.parse(this.files.read(FILES.key)!.toString()) as { seed: number };
+    const { seed } = ownJson<{ seed: number }>(this.files.read(FILES.key)!.toString());
     return seed;
   }
 

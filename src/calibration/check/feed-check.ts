@@ -2,9 +2,11 @@
  * The calibration check at every feed: decides what is in the resting sleeve (nothing, or the bottle), checks each hold, and gives one verdict that
  * a single touch cannot change. Pure: state and hold in, state out.
  */
+
 import type { Calibration } from '../../sensing/loads/calibration.ts';
 import { inPlaneShare, LEAST_IN_PLANE, stillLoads, weightGrams } from '../fit/still-loads.ts';
 import type { Hold } from '../walk/hold.ts';
+import { cupOf } from '../walk/noted.ts';
 import {
   type CalibrationFinding,
   type CalibrationVerdict,
@@ -81,7 +83,7 @@ function whatRests(calibration: Calibration, hold: Hold): InSleeve | null {
   const loads = stillLoads(calibration, hold);
   if (inPlaneShare(loads) < LEAST_IN_PLANE) return null;
   const grams = weightGrams(loads);
-  const { cup } = calibration as { cup?: { massGrams: number } };
+  const cup = cupOf(calibration);
   const empty = calibration.bottle.emptyMassGrams;
   if (cup && grams < (cup.massGrams + empty) / 2) return 'nothing';
   // Without a known cup a share of the bottle's weight decides: the cup is the smaller part of it.

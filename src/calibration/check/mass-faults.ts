@@ -1,4 +1,5 @@
 /** Checks from the change of the cells' readings whether the mass was put on, at the right mark, with the typed weight, and with the cells plugged in correctly. */
+import { tripleOf } from '../../base/typed.ts';
 import { feltDirection } from '../fit/accelerometer.ts';
 import type { BalanceFit } from '../fit/balance.ts';
 import { fitLine } from '../fit/line-fit.ts';
@@ -39,7 +40,7 @@ export function emptyBaseline(
     ),
   );
   if (cells.some((found) => found === null)) return null;
-  const column = (i: number): Triple => cells.map((found) => found![i]!) as Triple;
+  const column = (i: number): Triple => tripleOf(cells.map((found) => found![i]!));
   return { design, zero: column(0), across: column(1), along: column(2) };
 }
 

@@ -7,6 +7,7 @@ import { MILK_DENSITY_GRAMS_PER_ML } from '../../base/units.ts';
 import type { Calibration } from '../../sensing/loads/calibration.ts';
 import { bottleMisfit, inPlaneShare, LEAST_IN_PLANE, stillLoads, weightGrams } from '../fit/still-loads.ts';
 import type { Hold } from '../walk/hold.ts';
+import { cupOf, nextCheckDueOf } from '../walk/noted.ts';
 import { LEVER_MM } from '../walk/sleeve-design.ts';
 
 /** `watch`: use it, but calibrate soon; `again`: the figures must not be trusted until it is calibrated again. */
@@ -48,7 +49,7 @@ export function checkEmptySleeve(
   hold: Hold,
   options: PlausibilityOptions,
 ): PlausibilityCheck {
-  const { cup } = calibration as { cup?: { massGrams: number; centreZMm: number } };
+  const cup = cupOf(calibration);
   const reasons: Reason[] = ageReasons(calibration, options.nowIso);
   if (!cup) return summary(reasons, null, null);
   const { fx, fz, moment, f } = stillLoads(calibration, hold);
@@ -122,7 +123,7 @@ function spanReasons(milkGrams: number, saidGrams: number, totalGrams: number, d
 }
 
 function ageReasons(calibration: Calibration, nowIso: string): Reason[] {
-  const { nextCheckDue } = calibration as { nextCheckDue?: string };
+  const nextCheckDue = nextCheckDueOf(calibration);
   if (!nextCheckDue || nowIso < nextCheckDue) return [];
   return [{ grave: 1, finding: 'due', text: `The calibration was due for a check on ${nextCheckDue}.` }];
 }

@@ -2,7 +2,9 @@
  * The accelerometer: at rest it feels 1 g in every pose, so its readings lie on an ellipsoid given by bias, scales and
  * skew. It is turned to the sleeve's axes by poses with known directions.
  */
+
 import { PlainError } from '../../base/errors.ts';
+import { tripleOf } from '../../base/typed.ts';
 import type { Triple } from '../walk/hold.ts';
 import { fitLeastSquares } from './least-squares.ts';
 import {
@@ -76,14 +78,14 @@ export function fitEllipsoid(readings: readonly Readonly<Triple>[]): Acceleromet
   }
   const sd = fit.covariance.map((row, i) => Math.sqrt(row[i]!));
   return {
-    biasG: fit.unknowns.slice(0, 3) as Triple,
+    biasG: tripleOf(fit.unknowns),
     shape: shapeOf(fit.unknowns),
     rotation: [
       [1, 0, 0],
       [0, 1, 0],
       [0, 0, 1],
     ],
-    biasSdG: sd.slice(0, 3) as Triple,
+    biasSdG: tripleOf(sd),
     shapeSd: sd.slice(3),
     rmsG,
     readings: readings.length,
@@ -160,7 +162,7 @@ function nearestRotation(matrix: Rows): Rows {
 /** @returns the felt direction in the sleeve's axes, g; about 1 long at rest */
 export function feltDirection(fit: AccelerometerFit, reading: Readonly<Triple>): Triple {
   const a = reading.map((counts) => counts / COUNTS_PER_G);
-  return timesVector(fit.rotation, timesVector(fit.shape, offBias(a, fit.biasG))) as Triple;
+  return tripleOf(timesVector(fit.rotation, timesVector(fit.shape, offBias(a, fit.biasG))));
 }
 
 /** Small turn by the rotation vector `turnRad`, exact (Rodrigues). */
@@ -191,9 +193,9 @@ export function accelerometerEntry(fit: AccelerometerFit): {
   alignment: [Triple, Triple, Triple];
 } {
   const whole = timesMatrix(fit.rotation, fit.shape);
-  const scale = transpose(whole).map((column) => 1 / length(column)) as Triple;
-  const alignment = whole.map((row) => row.map((entry, j) => entry * scale[j]!));
-  return { biasG: [...fit.biasG], scale, alignment: alignment as [Triple, Triple, Triple] };
+  const scale = tripleOf(transpose(whole).map((column) => 1 / length(column)));
+  const alignment = whole.map((row) => tripleOf(row.map((entry, j) => entry * scale[j]!)));
+  return { biasG: [...fit.biasG], scale, alignment: tripleOf(alignment) };
 }
 
 const length = (v: readonly number[]): number => Math.sqrt(dot(v, v));

@@ -6,7 +6,7 @@
  * time; so the covariance of the result includes all of these. Loads: grams, moments as grams at LEVER_MM.
  */
 
-import { mapTriple } from '../../base/typed.ts';
+import { mapTriple, tripleOf } from '../../base/typed.ts';
 import { newtonsFromGrams } from '../../base/units.ts';
 import type { Hold, Triple } from '../walk/hold.ts';
 import {
@@ -100,7 +100,7 @@ export function fitBalance(
     turnSdRad: mapTriple([0, 1, 2], (i) => Math.sqrt(fit.covariance[AT.turn + i]![AT.turn + i]!)),
     cupMassGrams: u[AT.cup]!,
     cupCentreZMm: u[AT.cup + 1]!,
-    residualGrams: observations.map((_, k) => errors.map((row) => row[k]!) as Triple),
+    residualGrams: observations.map((_, k) => tripleOf(errors.map((row) => row[k]!))),
     placements: placementsOf(observations, model, u, tolerance),
     reducedChiSquare: fit.chiSquare / Math.max(1, fit.degreesOfFreedom),
   };
@@ -126,9 +126,10 @@ const placementsOf = (
 function loadPerCountOf(response: Rows, countsPerGram: readonly number[]): [Triple, Triple, Triple] {
   const newtons = newtonsFromGrams(1);
   const units = [newtons, newtons, (newtons * LEVER_MM) / 1000];
-  return inverseOf(response).map((row, load) =>
-    row.map((entry, cell) => (entry * units[load]!) / countsPerGram[cell]!),
-  ) as [Triple, Triple, Triple];
+  const rows = inverseOf(response).map((row, load) =>
+    tripleOf(row.map((entry, cell) => (entry * units[load]!) / countsPerGram[cell]!)),
+  );
+  return tripleOf(rows);
 }
 
 /**

@@ -2,8 +2,8 @@
  * Model of a bottle: expected cell readings as a function of the unknowns, compared with the measured ones. Unknowns, in order: empty mass (g), centre
  * (mm), change of the profile (3), errors of the balance (zeros 3, response 9, turn 3), drawing error at each point (mm), error of each filling (g).
  */
+import { tripleOf } from '../../base/typed.ts';
 import type { InnerProfileMm } from '../../sensing/loads/milk-centre.ts';
-import type { Triple } from '../walk/hold.ts';
 import { changedProfile, type ProfileDoubt } from '../walk/profile.ts';
 import { drawnCountsPerGram, type FixtureTolerance, LEVER_MM, sdOfHalfWidth } from '../walk/sleeve-design.ts';
 import { feltDirection, smallTurn } from './accelerometer.ts';
@@ -98,7 +98,7 @@ function bottleLoads(
   return (u: readonly number[]): number[][] =>
     observations.map(({ fillGrams }, k) => {
       const turn = smallTurn([u[AT.turn]!, u[AT.turn + 1]!, u[AT.turn + 2]!]);
-      const [fx, fy, fz] = timesVector(turn, felt[k]!) as Triple;
+      const [fx, fy, fz] = tripleOf(timesVector(turn, felt[k]!));
       const sideways = Math.hypot(fx, fy);
       const milk = fillGrams > 0 ? fillGrams + u[fillsAt + fillings.indexOf(fillGrams)]! : 0;
       const size = Math.hypot(sideways, fz);
@@ -125,7 +125,7 @@ function rememberedPlaces(outline: InnerProfileMm) {
   ): LiquidPlace => {
     const key = `${change} ${pencilMm} ${grams} ${tiltRad}`;
     if (last[hold]?.key !== key) {
-      const [baseShiftMm, neckShiftMm, widerShare] = change as [number, number, number];
+      const [baseShiftMm, neckShiftMm, widerShare] = tripleOf(change);
       const profile = changedProfile(outline, { baseShiftMm, neckShiftMm, widerShare }, pencilMm);
       last[hold] = { key, place: placeOfLiquid(profile, grams / WATER_GRAMS_PER_ML, tiltRad) };
     }

@@ -2,7 +2,9 @@
  * Calibration of a bottle: empty mass, centre and inner profile, from holds with the empty bottle or with known fillings.
  * Errors of the balance (its covariance and the drift of the zeros since) are unknowns of this fit too.
  */
+
 import { PlainError } from '../../base/errors.ts';
+import { tripleOf } from '../../base/typed.ts';
 import { gramsFromNewtons } from '../../base/units.ts';
 import type { InnerProfileMm } from '../../sensing/loads/milk-centre.ts';
 import type { Hold, Triple } from '../walk/hold.ts';
@@ -47,7 +49,7 @@ const MAX_SIGMAS = 4;
 /** Loads of a hold by a fit: Fx g, Fz g, M as grams at LEVER_MM. */
 export function loadsOfHold(balance: BalanceFit, hold: Hold): Triple {
   const counts = hold.cells.map((count, i) => count - balance.zeroCounts[i]!);
-  const [fx, fz, m] = timesVector(balance.loadPerCount, counts) as Triple;
+  const [fx, fz, m] = tripleOf(timesVector(balance.loadPerCount, counts));
   return [gramsFromNewtons(fx), gramsFromNewtons(fz), gramsFromNewtons(m) * (1000 / LEVER_MM)];
 }
 
@@ -83,7 +85,7 @@ export function fitBottle(
     );
   }
   const u = fit.unknowns;
-  const [baseShiftMm, neckShiftMm, widerShare] = u.slice(AT.change, AT.balance) as [number, number, number];
+  const [baseShiftMm, neckShiftMm, widerShare] = tripleOf(u.slice(AT.change, AT.balance));
   const change = { baseShiftMm, neckShiftMm, widerShare };
   const reducedChiSquare = fit.chiSquare / Math.max(1, fit.degreesOfFreedom);
   refuseForeignProfile(

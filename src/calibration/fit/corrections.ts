@@ -1,6 +1,8 @@
-/** Small corrections of a bottle, learned from feeds. They are stored beside the calibration, so that they can be seen and undone. */
+/** Small corrections to a bottle that feeds have taught: kept beside what was calibrated, so that they can be seen and undone. */
+
 import { PlainError } from '../../base/errors.ts';
 import { type Calibration, parseCalibration } from '../../sensing/loads/calibration.ts';
+import { bottleNameOf } from '../walk/noted.ts';
 import { changedProfile, type ProfileChange } from '../walk/profile.ts';
 
 export interface BottleCorrection {
@@ -53,7 +55,7 @@ function rebuilt(calibration: Calibration, corrections: readonly BottleCorrectio
   ) {
     throw new PlainError(
       'correction-large',
-      `What the feeds have taught about the bottle "${(bottle as { name?: string }).name ?? 'bottle'}" goes too far to be a small correction.`,
+      `What the feeds have taught about the bottle "${bottleNameOf(calibration) ?? 'bottle'}" goes too far to be a small correction.`,
       'Check that it is this bottle, and calibrate it again.',
     );
   }

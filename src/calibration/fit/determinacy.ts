@@ -4,7 +4,9 @@
  * Each cell's reading is linear in six quantities: its zero, the cup's pull along x and z, and the known masses' Fx, Fz and moment.
  * The table of these over all holds has six singular values: the smallest says how well the holds separate the six, its direction which ones are not separated.
  */
+
 import { PlainError } from '../../base/errors.ts';
+import { tripleOf } from '../../base/typed.ts';
 import {
   LEVER_MM,
   MARKS,
@@ -50,7 +52,7 @@ const COLUMN_WORDS = [
 
 /** One row of the table. @param f felt direction, sleeve axes */
 function tableRow(f: readonly number[], mark: MarkName | null, massGrams: number): number[] {
-  const [fx, , fz] = f as [number, number, number];
+  const [fx, , fz] = tripleOf(f);
   if (!mark) return [1, fx, fz, 0, 0, 0];
   const size = massGrams / ONE_LOAD_GRAMS;
   const { xMm, zMm } = MARKS[mark];

@@ -1,7 +1,9 @@
-/** The content of a certificate as plain rows, for page and PDF. */
+/** What a certificate says, as plain rows: the page and the PDF show the same. */
+
 import { flOzFromMl } from '../../base/units.ts';
 import { fitSoFar } from '../check/fit-so-far.ts';
 import { gyroscopeWords } from '../fit/gyroscope.ts';
+import { madeWithOf, nextCheckDueOf } from './noted.ts';
 import type { Outcome } from './outcome.ts';
 import { FULL_LOAD_GRAMS, POSES, USUAL_TOLERANCE } from './sleeve-design.ts';
 import { stepsOf } from './walk-so-far.ts';
@@ -43,7 +45,7 @@ const BUILT =
 
 export function certificateOf(walk: WalkState, outcome: Outcome): Certificate {
   const { calibration } = outcome;
-  const due = (calibration as { nextCheckDue?: string }).nextCheckDue ?? '';
+  const due = nextCheckDueOf(calibration) ?? '';
   return {
     title: 'Calibration certificate',
     subtitle: `Bottle sleeve ${walk.sleeveNumber ?? walk.sleeveId} with the bottle “${walk.bottleName}”`,
@@ -68,7 +70,7 @@ export function certificateOf(walk: WalkState, outcome: Outcome): Certificate {
           : `${((walk.ambientCelsius * 9) / 5 + 32).toFixed(0)} °F (${walk.ambientCelsius.toFixed(0)} °C)`,
       ],
       ['Gyroscope', gyroscopeWords(outcome.gyroscope)],
-      ['Software', (calibration as { madeWith?: string }).madeWith ?? ''],
+      ['Software', madeWithOf(calibration) ?? ''],
       ['Masses', massesText(walk)],
       ['Holds', `${Object.keys(walk.holds).length} taken, ${walk.skipped.length} skipped`],
     ],

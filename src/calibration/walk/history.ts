@@ -2,11 +2,13 @@
  * The history of a calibration: results of the checks at feeds since, and corrections of the bottle learned from feeds. The calibration itself
  * is never changed, so that all of it can be seen and undone.
  */
+
 import { z } from 'zod';
 import type { Calibration } from '../../sensing/loads/calibration.ts';
 import type { CheckOpinion } from '../check/feed-check.ts';
 import { type BottleCorrection, withCorrection } from '../fit/corrections.ts';
 import type { Lesson } from '../fit/learned.ts';
+import { bottleNameOf } from './noted.ts';
 
 const checkSchema = z.object({
   atMs: z.number(),
@@ -52,8 +54,6 @@ export function historiesFrom(kept: unknown): CalibrationHistory[] {
   return read.success ? read.data : [];
 }
 
-const bottleOf = ({ bottle }: Calibration): string | null => (bottle as { name?: string }).name ?? null;
-
 /** The history of this sleeve, calibration and bottle; empty if there is none. */
 export function historyOf(
   all: readonly CalibrationHistory[],
@@ -61,7 +61,7 @@ export function historyOf(
   calibration: Calibration,
 ): CalibrationHistory {
   const { calibratedAt } = calibration;
-  const bottleName = bottleOf(calibration);
+  const bottleName = bottleNameOf(calibration);
   return (
     all.find((history) => belongs(history, { sleeveId, calibratedAt, bottleName })) ?? {
       sleeveId,

@@ -40,26 +40,28 @@ const AXES = [0, 1, 2] as const;
  */
 export function holdFromSamples(samples: readonly HoldSample[]): Hold {
   const bits = [FLAG.axial, FLAG.front, FLAG.rear, FLAG.accelerometer];
-  const cellStats = AXES.map((i) =>
+  const cellStats = mapTriple(AXES, (i) =>
     statistics(samples.filter(({ flags }) => (flags & bits[i]!) === 0).map(({ cells }) => cells[i]!)),
   );
   const good = samples.filter(({ flags }) => (flags & FLAG.accelerometer) === 0);
   const turns = good.flatMap(({ gyroscope }) => (gyroscope ? [gyroscope] : []));
-  const accelerometerStats = AXES.map((i) => statistics(good.map((sample) => sample.accelerometer[i]!)));
+  const accelerometerStats = mapTriple(AXES, (i) =>
+    statistics(good.map((sample) => sample.accelerometer[i]!)),
+  );
   return {
     atSec: samples.length > 0 ? (samples[0]!.atSec + samples.at(-1)!.atSec) / 2 : 0,
     samples: samples.length,
-    cells: cellStats.map(({ mean }) => mean) as Triple,
-    cellSd: cellStats.map(({ sd }) => sd) as Triple,
-    accelerometer: accelerometerStats.map(({ mean }) => mean) as Triple,
-    accelerometerSd: accelerometerStats.map(({ sd }) => sd) as Triple,
+    cells: mapTriple(cellStats, ({ mean }) => mean),
+    cellSd: mapTriple(cellStats, ({ sd }) => sd),
+    accelerometer: mapTriple(accelerometerStats, ({ mean }) => mean),
+    accelerometerSd: mapTriple(accelerometerStats, ({ sd }) => sd),
     ...(turns.length > 0 &&
       turns.length >= samples.length / 2 && {
         gyroscope: mapTriple(AXES, (i) => meanOf(turns.map((turn) => turn[i]!))),
       }),
-    cellMeanSd: cellStats.map(({ meanSd }) => meanSd) as Triple,
-    cellDrift: cellStats.map(({ drift }) => drift) as Triple,
-    accelerometerDrift: accelerometerStats.map(({ drift }) => drift) as Triple,
+    cellMeanSd: mapTriple(cellStats, ({ meanSd }) => meanSd),
+    cellDrift: mapTriple(cellStats, ({ drift }) => drift),
+    accelerometerDrift: mapTriple(accelerometerStats, ({ drift }) => drift),
     flagged: bits.map((bit) => samples.filter(({ flags }) => (flags & bit) !== 0).length) as Hold['flagged'],
   };
 }

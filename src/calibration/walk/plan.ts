@@ -1,4 +1,5 @@
 /** The calibration walk: which holds are measured, in which order, and what the person is told at each. */
+import { tripleOf } from '../../base/typed.ts';
 import { MARKS, type MarkName, POSES, type PoseName, WALK_MARKS } from './sleeve-design.ts';
 
 export interface PoseStep {
@@ -85,7 +86,7 @@ function leanSteps(): LeanStep[] {
     return {
       kind: 'lean',
       id: `lean-${i + 1}`,
-      f: v.map((entry) => entry / size) as [number, number, number],
+      f: tripleOf(v.map((entry) => entry / size)),
     };
   });
 }

@@ -2,17 +2,11 @@
 import { againFrom } from '../../app/review/feed-again.ts';
 import { againText } from '../../app/review/replay-text.ts';
 import { say } from '../print-out.ts';
-import { withStore } from '../with-store.ts';
-
-export interface AgainOptions {
-  simulated?: boolean;
-  json?: boolean;
-}
+import { type Kept, withStore } from '../with-store.ts';
 
 /** @throws PlainError like `againFrom` */
-export async function againCommand(feedId: string, { json, simulated }: AgainOptions): Promise<void> {
-  await withStore({ simulated }, (store) => {
+export const againCommand = (feedId: string, options: Kept & { json?: boolean }): Promise<void> =>
+  withStore(options, (store) => {
     const again = againFrom(store, feedId);
-    return say(json ? JSON.stringify(again) : againText(again));
+    return say(options.json ? JSON.stringify(again) : againText(again));
   });
-}

@@ -1,15 +1,13 @@
 /** `ebbline feeds graph`: one kept feed as SVG or PNG, as a page to hand on, or as a sheet of paper. */
-
 import { familyZone } from '../../app/kept/family-zone.ts';
-import { feedOrLatest, GRAPH_WRITERS } from '../../app/review/graph-file.ts';
-import { PlainError } from '../../base/errors.ts';
+import { endingOf } from '../../app/out-file.ts';
+import { feedOrLatest, GRAPH_ENDINGS, GRAPH_WRITERS } from '../../app/review/graph-file.ts';
 import type { VolumeUnit } from '../../base/units.ts';
 import type { Language } from '../../pacing/index.ts';
 import { say, writeOut } from '../print-out.ts';
-import { withStore } from '../with-store.ts';
+import { type Kept, withStore } from '../with-store.ts';
 
-export interface GraphCommandOptions {
-  simulated?: boolean;
+export interface GraphCommandOptions extends Kept {
   /** "-" for standard output. */
   out?: string;
   force?: boolean;
@@ -22,22 +20,14 @@ export interface GraphCommandOptions {
 
 /** @throws PlainError when there is no such feed, or the file cannot be written */
 export async function graphCommand(feedId: string | undefined, options: GraphCommandOptions): Promise<void> {
-  const { out, language = 'en', unit: volumeUnit = 'fl-oz', force = false, simulated } = options;
-  const ending = out === undefined || out === '-' ? 'svg' : /\.(\w+)$/.exec(out)?.[1];
-  const write = GRAPH_WRITERS[ending ?? ''];
-  if (!write) {
-    throw new PlainError(
-      'graph-ending',
-      `The file ${out} must end in .svg, .png, .html or .pdf.`,
-      'Choose one of the four.',
-    );
-  }
-  await withStore({ simulated }, async (store) => {
+  const { out, language = 'en', unit: volumeUnit = 'fl-oz', note, names = false } = options;
+  const ending = out === undefined || out === '-' ? 'svg' : endingOf(out, GRAPH_ENDINGS);
+  await withStore(options, async (store) => {
     const feed = feedOrLatest(store, feedId);
     const timeZone = familyZone(store).zone;
-    const telling = { language, volumeUnit, timeZone, note: options.note, hasNames: options.names ?? false };
-    const content = await write(feed, telling);
+    const telling = { language, volumeUnit, timeZone, note, hasNames: names };
+    const content = await GRAPH_WRITERS[ending](feed, telling);
     if (out === '-') say(String(content).trimEnd());
-    else writeOut(out ?? `feed-${feed.id}.svg`, content, { force });
+    else writeOut(out ?? `feed-${feed.id}.svg`, content, options);
   });
 }

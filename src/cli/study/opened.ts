@@ -1,10 +1,6 @@
 import { STUDY_CLOCK, StudyFolder, studiesAmong } from '../../app/study/study-folder.ts';
 import type { SideFiles } from '../../store/side-files.ts';
-import { withFiles } from '../with-store.ts';
-
-export interface Simulated {
-  simulated?: boolean;
-}
+import { type Kept, withFiles } from '../with-store.ts';
 
 /** @throws PlainError study-unknown, study-newer */
 export const opened = (code: string, files: SideFiles): StudyFolder =>
@@ -13,6 +9,6 @@ export const opened = (code: string, files: SideFiles): StudyFolder =>
 /** Runs work on a study. @throws PlainError study-unknown, study-newer */
 export const withStudy = <T>(
   code: string,
-  options: Simulated,
+  options: Kept,
   act: (study: StudyFolder) => T | Promise<T>,
 ): Promise<T> => withFiles(options, (files) => act(opened(code, files)));

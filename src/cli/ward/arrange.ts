@@ -1,6 +1,7 @@
-/** Commands of a shift leader: children in cots, labels, consents. The work is in `app/ward`. */
+/** What a house with many children arranges in a terminal. */
 import { randomInt } from 'node:crypto';
-import { familySurroundings, familyZone } from '../../app/kept/family-zone.ts';
+import { familyZone } from '../../app/kept/family-zone.ts';
+import { endingOf } from '../../app/out-file.ts';
 import {
   type Arranging,
   arrive,
@@ -10,62 +11,65 @@ import {
   makeLabels,
   sayNext,
 } from '../../app/ward/arranging.ts';
+import { trailText } from '../../app/ward/trail-text.ts';
 import { wardService } from '../../app/ward/ward-service.ts';
-import { clockOf, dayOf, dayStartMs } from '../../base/calendar.ts';
+import { dayStartMs } from '../../base/calendar.ts';
 import { PlainError } from '../../base/errors.ts';
 import { labelSheet } from '../../paper/labels/label-sheet.ts';
 import { labelSheetPdf } from '../../paper/labels/label-sheet-pdf.ts';
+import { PAPER_ENDINGS } from '../../paper/paper-ending.ts';
 import type { FeedStore } from '../../store/feed-store.ts';
-import { say, sayJson, writeOut } from '../print-out.ts';
-import { withStore } from '../with-store.ts';
+import { answer, say, writeOut } from '../print-out.ts';
+import { type Kept, withStore } from '../with-store.ts';
 
 /** A user of this terminal has the rights of staff; the audit trail names the computer. */
 const WHO = { person: 'this computer', role: 'computer' } as const;
 
-type Kept = { simulated?: boolean };
-const arranging = (store: FeedStore): Arranging => ({
-  store,
-  who: WHO,
-  nowMs: Date.now,
-  random: (below) => randomInt(below),
-});
+const arranging = (options: Kept, act: (arranging: Arranging) => void | Promise<void>): Promise<void> =>
+  withStore(options, (store) =>
+    act({ store, who: WHO, nowMs: Date.now, random: (below) => randomInt(below) }),
+  );
 
-export interface LabelsOptions extends Kept {
+interface Written extends Kept {
   out: string;
+  language: 'en' | 'es';
+  force?: boolean;
+}
+
+export interface LabelsOptions extends Written {
   child?: string[];
   bottles: number;
   sleeve?: number[];
   paper: 'letter' | 'a4';
   names?: boolean;
-  language: 'en' | 'es';
-  force?: boolean;
 }
 
 export const labelsCommand = (options: LabelsOptions): Promise<void> =>
-  withStore(options, async (store) => {
-    if (!options.out.endsWith('.pdf'))
-      throw new PlainError(
-        'labels-ending',
-        'Labels are written as a PDF.',
-        'End the name of the file in .pdf.',
-      );
-    const { child: children = [], bottles, sleeve = [], paper, names = false, language } = options;
-    const asked = { children, bottles: Math.round(bottles), sleeves: sleeve, paper, names, language };
-    const sheet = labelSheet(makeLabels(arranging(store), asked));
-    writeOut(options.out, await labelSheetPdf(sheet), { force: options.force ?? false });
+  arranging(options, async (ward) => {
+    const {
+      out,
+      child: children = [],
+      bottles,
+      sleeve: sleeves = [],
+      paper,
+      names = false,
+      language,
+    } = options;
+    endingOf(out, ['pdf']);
+    const asked = { children, bottles: Math.round(bottles), sleeves, paper, names, language };
+    writeOut(out, await labelSheetPdf(labelSheet(makeLabels(ward, asked))), options);
   });
 
 export const arriveCommand = (child: string, options: Kept & { cot: string }): Promise<void> =>
-  withStore(options, (store) => {
-    arrive(arranging(store), { child, cot: options.cot.trim() });
-    say(
-      `${child} is in cot ${options.cot.trim()}. A label: ebbline labels --child "${child}" --out labels.pdf`,
-    );
+  arranging(options, (ward) => {
+    const cot = options.cot.trim();
+    arrive(ward, { child, cot });
+    say(`${child} is in cot ${cot}. A label: ebbline labels --child "${child}" --out labels.pdf`);
   });
 
 export const leaveCommand = (child: string, options: Kept): Promise<void> =>
-  withStore(options, (store) => {
-    leave(arranging(store), child);
+  arranging(options, (ward) => {
+    leave(ward, child);
     say(`${child} has left; the label counts no more.`);
   });
 
@@ -77,7 +81,7 @@ export interface ChildOptions extends Kept {
 }
 
 export const childCommand = (child: string, options: ChildOptions): Promise<void> =>
-  withStore(options, (store) => {
+  arranging(options, (ward) => {
     const { nipple, study, participant } = options;
     if ((typeof study === 'string') !== (participant !== undefined))
       throw new PlainError(
@@ -85,7 +89,7 @@ export const childCommand = (child: string, options: ChildOptions): Promise<void
         'A child takes part in a study as one of its participants.',
         'Name both: --study CODE --participant CODE. Nothing was changed.',
       );
-    const takesPart = sayNext(arranging(store), {
+    const takesPart = sayNext(ward, {
       child,
       ...(nipple !== undefined && { teat: nipple || null }),
       ...(study === false && { study: null }),
@@ -107,58 +111,33 @@ export interface ConsentOptions extends Kept {
 }
 
 export const consentCommand = (child: string, options: ConsentOptions): Promise<void> =>
-  withStore(options, (store) => {
+  arranging(options, (ward) => {
     const { what, person = null, day } = options;
-    if (options.end) {
-      const ended = endConsent(arranging(store), { child, what, person });
-      say(ended === 0 ? 'There was none to take back.' : 'Taken back, from now on.');
-      return;
-    }
-    const untilMs = day === undefined ? null : dayStartMs(day, familyZone(store).zone);
-    consent(arranging(store), { child, what, person, untilMs });
-    say(day === undefined ? 'Allowed until it is taken back.' : `Allowed until ${day}.`);
+    const asked = { child, what, person };
+    if (options.end)
+      return say(endConsent(ward, asked) === 0 ? 'There was none to take back.' : 'Taken back, from now on.');
+    const untilMs = day === undefined ? null : dayStartMs(day, familyZone(ward.store).zone);
+    consent(ward, { ...asked, untilMs });
+    return say(day === undefined ? 'Allowed until it is taken back.' : `Allowed until ${day}.`);
   });
 
 const serviceOf = (store: FeedStore) =>
   wardService(store, { nowMs: Date.now, zone: familyZone(store).zone, isFeeding: () => false });
 
-export interface HandoverOptions extends Kept {
-  out: string;
-  hours: number;
-  language: 'en' | 'es';
-  force?: boolean;
-}
-
-export const handoverCommand = (options: HandoverOptions): Promise<void> =>
+export const handoverCommand = (options: Written & { hours: number }): Promise<void> =>
   withStore(options, async (store) => {
-    const ending = (['pdf', 'html'] as const).find((one) => options.out.endsWith(`.${one}`));
-    if (!ending)
-      throw new PlainError(
-        'handover-ending',
-        'The sheet is written as .pdf or .html.',
-        'End the name of the file so.',
-      );
+    const { out, language, hours } = options;
+    const ending = endingOf(out, PAPER_ENDINGS);
     const toMs = Date.now();
-    const asked = { fromMs: toMs - options.hours * 3600_000, toMs, language: options.language };
-    const paper = await serviceOf(store).handoverPaper({ ...asked, ending }, WHO);
-    writeOut(options.out, paper, { force: options.force ?? false });
+    const asked = { fromMs: toMs - hours * 3600_000, toMs, language, ending };
+    writeOut(out, await serviceOf(store).handoverPaper(asked, WHO), options);
   });
 
 export const trailCommand = (options: Kept & { json?: boolean; mark?: string }): Promise<void> =>
   withStore(options, (store) => {
     if (options.mark !== undefined) return compareTrail(store, options.mark);
-    const { zone } = familySurroundings(store);
     const { lines, broken } = serviceOf(store).trail(WHO);
-    if (options.json) sayJson({ lines, broken });
-    else
-      say([
-        ...lines.map(({ atMs, person, role, act, babyId, more }) =>
-          [dayOf(atMs, zone), clockOf(atMs, zone), person, role, act, babyId ?? '', more ?? '']
-            .join('  ')
-            .trimEnd(),
-        ),
-        broken === null ? 'The list is whole.' : `The list was changed from line ${broken} on.`,
-      ]);
+    answer(options.json, { lines, broken }, (trail) => trailText(trail, familyZone(store).zone));
     if (broken !== null) process.exitCode = 1;
   });
 

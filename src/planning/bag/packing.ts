@@ -2,12 +2,10 @@
  * What to pack for a day away, from the baby's own feeds, the milk on hand and the center's rules. Page and command use this
  * same answer.
  */
-import { z } from 'zod';
-import { ageInDays, dayAfter, HOUR_MS, instantAt } from '../../base/calendar.ts';
+import { HOUR_MS } from '../../base/calendar.ts';
 import { FieldError } from '../../base/errors.ts';
 import { mlFromFlOz } from '../../base/units.ts';
 import type { AwayDay } from '../intake/away-days.ts';
-import { OLDEST_DAYS } from '../intake/daily-intake.ts';
 import { dayKinds, learnBaby, type PastDay } from '../intake/intake-model.ts';
 import {
   type KnownFeed,
@@ -23,31 +21,12 @@ import { type Container, fromList } from '../milk/milk.ts';
 import { takeOutMs } from '../milk/planned-thaw.ts';
 import { ASSUMPTIONS, type Assumption } from './assumptions.ts';
 import { type Gate, gatesOf, mayClaim } from './gates.ts';
+import { ageOf, awayOf, type PackingAsk } from './packing-ask.ts';
 import type { AwayTime } from './packing-rules.ts';
 import { type PackingSettings, rulesOf } from './packing-settings.ts';
 import { RULE_OF_THUMB_FL_OZ } from './plain-plans.ts';
 import { type PlanRecord, planRecord } from './recalibration.ts';
 import { type PlanOrTrouble, planOrTrouble } from './told-plan.ts';
-
-export const packingAskSchema = z.strictObject({
-  birthDay: z.iso.date('must be a date as YYYY-MM-DD'),
-  /** The day away, in local time; an end before the start is on the next day. */
-  day: z.iso.date('must be a date as YYYY-MM-DD'),
-  from: z.string().regex(/^([01]\d|2[0-3]):[0-5]\d$/, 'must be a time from 00:00 to 23:59'),
-  until: z.string().regex(/^([01]\d|2[0-3]):[0-5]\d$/, 'must be a time from 00:00 to 23:59'),
-  /** Feeds that will be missed; null: as many as usually fall into those hours. */
-  feeds: z
-    .int('must be a whole number')
-    .min(1, 'must be at least 1')
-    .max(16, 'must be at most 16')
-    .nullable()
-    .default(null),
-  /** The baby is ill now. */
-  ill: z.boolean('must be yes or no').default(false),
-});
-
-export type PackingAsk = z.output<typeof packingAskSchema>;
-export type PackingAskInput = z.input<typeof packingAskSchema>;
 
 export interface PackingKnown {
   feeds: readonly KnownFeed[];
@@ -104,29 +83,7 @@ export interface PackingAnswer extends PlanOrTrouble {
   assumptions: Assumption[];
 }
 
-const ENTRIES: Readonly<Record<string, string>> = {
-  birthDay: 'The birth date',
-  day: 'The day',
-  from: 'The start of the time away',
-  until: 'The end of the time away',
-  feeds: 'The number of feeds',
-};
-
-/** @throws FieldError at the entry that is wrong */
-export function readPackingAsk(data: unknown): PackingAsk {
-  const parsed = packingAskSchema.safeParse(data);
-  if (parsed.success) return parsed.data;
-  const [issue] = parsed.error.issues;
-  const field = issue!.path.join('.');
-  throw new FieldError(
-    'packing-entry',
-    field,
-    `${ENTRIES[field] ?? 'The question'} ${issue!.message}.`,
-    'Correct it and try again.',
-  );
-}
-
-/** A plan may be made at most this long ahead, since babies change. */
+/** Longer than this after the planning day, the baby will be another one. */
 const FURTHEST_DAYS = 31;
 
 /** With fewer informative bottles of the baby than this the bag stays within the rule of thumb. Own choice, no source. */
@@ -224,31 +181,6 @@ function feedsMissed(
   const kept = usualFeedsWithin(feeds, ask, { nowMs, zone });
   const count = kept ?? Math.round(hours / USUAL_GAP_HOURS);
   return { feeds: Math.min(MOST_FEEDS, Math.max(1, count)), feedsFrom: kept === null ? 'hours' : 'kept' };
-}
-
-function awayOf({ day, from, until }: PackingAsk, zone: string): AwayTime {
-  const fromMs = instantAt(day, from, zone);
-  const untilMs = instantAt(until > from ? day : dayAfter(day), until, zone);
-  return { fromMs, untilMs };
-}
-
-function ageOf({ birthDay, day }: PackingAsk): number {
-  if (birthDay > day)
-    throw new FieldError(
-      'birth-in-future',
-      'birthDay',
-      `The birth date ${birthDay} lies after ${day}.`,
-      'Check the birth date.',
-    );
-  const ageDays = Math.max(1, ageInDays(birthDay, day));
-  if (ageDays > OLDEST_DAYS)
-    throw new FieldError(
-      'age-beyond-curve',
-      'birthDay',
-      `The baby will be ${Math.floor(ageDays)} days old; the published curve ends at 12 months.`,
-      'Check the birth date. After 12 months plan from what the child usually takes, with your clinician.',
-    );
-  return ageDays;
 }
 
 const plentyOf = ({ fromMs }: AwayTime): Container =>

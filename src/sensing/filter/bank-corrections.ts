@@ -3,13 +3,13 @@
 import { BANK } from '../noise.ts';
 import type { MilkBank } from './bank.ts';
 import { recordCorrection } from './history.ts';
+import { correctMilk } from './milk-correction.ts';
 import {
   BESIDE_MM,
   BIAS,
   BIAS_X,
   BIAS_Z,
   COUPLE,
-  correctMilk,
   LAG_SHARE,
   LINE_MM,
   MILK,

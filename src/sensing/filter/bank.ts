@@ -7,7 +7,7 @@
  */
 
 import { BANK } from '../noise.ts';
-import { intakeSince, keepIntake, readEarlierIntakes } from './earlier-intakes.ts';
+import { keepIntake } from './earlier-intakes.ts';
 import { createHistory, type History, recordFiltered, recordPrediction } from './history.ts';
 import { holdAtLeast } from './hold-at-least.ts';
 import {
@@ -15,9 +15,7 @@ import {
   BIAS_X,
   BIAS_Z,
   createMilkFilter,
-  DEVIATION,
   expectSteeper,
-  giving,
   INTAKE,
   LAG_SHARE,
   MILK,
@@ -96,7 +94,8 @@ export function addSucks(bank: MilkBank, units: number, coverShare: number, step
   bank.pendingUnseen += BANK.unseenPerSec * stepSec * coverShare;
 }
 
-function pendingOf(bank: MilkBank, member: number): number {
+/** Sucks' worth of milk since the last row, as this filter counts it. */
+export function pendingOf(bank: MilkBank, member: number): number {
   const { sucks, covered } = BANK.filters[member]!;
   if (!sucks) return bank.pendingUnseen;
   return covered ? bank.pendingCovered : bank.pendingUnits;
@@ -205,61 +204,4 @@ function totalVariance(c: Float64Array): number {
 
 export function keepBankIntake(bank: MilkBank, atSec: number): void {
   for (let i = 0; i < bank.filters.length; i++) keepIntake(bank.filters[i]!, atSec);
-}
-
-/** Milk of sucks since the last row, g. */
-function pendingGrams(bank: MilkBank, member: number): number {
-  const units = pendingOf(bank, member);
-  if (units === 0) return 0;
-  const filter = bank.filters[member]!;
-  return units * giving(filter) * Math.max(0, filter.x[PER_SUCK]! + filter.x[DEVIATION]!);
-}
-
-export interface Amount {
-  grams: number;
-  variance: number;
-}
-
-const one: Amount = { grams: 0, variance: 0 };
-
-/** Change of intake since `sinceSec` by the present estimate: mean and variance (g, g²) of the weighted mean, into `out`. */
-export function bankIntakeSince(bank: MilkBank, sinceSec: number, out: Amount): void {
-  let mean = 0;
-  let square = 0;
-  for (let i = 0; i < bank.filters.length; i++) {
-    intakeSince(bank.filters[i]!, sinceSec, one);
-    const grams = one.grams + pendingGrams(bank, i);
-    mean += bank.weights[i]! * grams;
-    square += bank.weights[i]! * (one.variance + grams * grams);
-  }
-  out.grams = mean;
-  out.variance = Math.max(0, square - mean * mean);
-}
-
-/** Milk in the bottle and milk taken so far, with the sucks since the last row, g. */
-export function bankNow(bank: MilkBank, out: { milkGrams: number; intakeGrams: number }): void {
-  out.milkGrams = bank.milkGrams;
-  out.intakeGrams = 0;
-  for (let i = 0; i < bank.filters.length; i++) {
-    const weight = bank.weights[i]!;
-    const pending = pendingGrams(bank, i);
-    out.milkGrams -= weight * pending;
-    out.intakeGrams += weight * (bank.filters[i]!.x[INTAKE]! + pending);
-  }
-}
-
-/** The weighted mean intakes of the last seconds, oldest first, g. `scratch` has room for all of them. @returns their number */
-export function readBankEarlierIntakes(
-  bank: MilkBank,
-  atSec: Float64Array,
-  intakeGrams: Float64Array,
-  scratch: Float64Array,
-): number {
-  let count = 0;
-  intakeGrams.fill(0);
-  for (let i = 0; i < bank.filters.length; i++) {
-    count = readEarlierIntakes(bank.filters[i]!, atSec, scratch);
-    for (let k = 0; k < count; k++) intakeGrams[k] = intakeGrams[k]! + bank.weights[i]! * scratch[k]!;
-  }
-  return count;
 }

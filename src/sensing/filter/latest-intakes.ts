@@ -1,6 +1,6 @@
 /** The intakes of the last seconds by the present estimate, for rules that must not depend on corrections made since. */
 import type { Sensor } from '../sensor-state.ts';
-import { readBankEarlierIntakes } from './bank.ts';
+import { readBankEarlierIntakes } from './bank-answers.ts';
 import { EARLIER_INTAKES } from './milk-filter.ts';
 
 /** Oldest first, mL; each later correction changes all of them. */

@@ -1,7 +1,9 @@
 /** The calibration file of a sleeve and its bottle (sleeve contract, section 4): checked once, at the start. */
+
 import { z } from 'zod';
 import { PlainError } from '../../base/errors.ts';
 import { plainIssue } from '../../base/plain-issue.ts';
+import { tripleOf } from '../../base/typed.ts';
 
 const finite = z.number();
 const triple = z.tuple([finite, finite, finite]);
@@ -61,11 +63,7 @@ export function conditionNumber(rows: Calibration['loadPerCount']): number {
     const largest = Math.max(...row.map(Math.abs));
     return largest > 0 ? row.map((v) => v / largest) : row;
   });
-  const [[a, b, c], [d, e, f], [g, h, i]] = scaled as [number[], number[], number[]] as unknown as [
-    [number, number, number],
-    [number, number, number],
-    [number, number, number],
-  ];
+  const [[a, b, c], [d, e, f], [g, h, i]] = tripleOf(scaled.map(tripleOf));
   const det = a * (e * i - f * h) - b * (d * i - f * g) + c * (d * h - e * g);
   if (!(Math.abs(det) > 0)) return Number.POSITIVE_INFINITY;
   const adjugate = [

@@ -1,6 +1,6 @@
 import * as fs from 'node:fs';
 import { join, resolve } from 'node:path';
-import { PlainError } from '../../base/errors.ts';
+import { codeOf, PlainError } from '../../base/errors.ts';
 import { isSafeFeedId } from '../database/feed-id.ts';
 import { type Disk, quietly, syncFolderOf } from '../disk.ts';
 import type { CaptureSidecar } from './capture-writer.ts';
@@ -85,7 +85,7 @@ export class CaptureFolder implements Captures {
     try {
       return new CaptureWriter(this.pathOf(this.rawName(id)), this.disk);
     } catch (error) {
-      throw (error as NodeJS.ErrnoException).code === 'EEXIST' ? taken(id, error) : error;
+      throw codeOf(error) === 'EEXIST' ? taken(id, error) : error;
     }
   }
 
@@ -93,7 +93,7 @@ export class CaptureFolder implements Captures {
     try {
       return !this.disk.readFileSync(this.pathOf(this.sidecarName(id))).equals(sidecarBytes(sidecar));
     } catch (error) {
-      if ((error as NodeJS.ErrnoException).code === 'ENOENT') return false;
+      if (codeOf(error) === 'ENOENT') return false;
       throw error;
     }
   }

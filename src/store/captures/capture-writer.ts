@@ -7,6 +7,7 @@ import {
   packBlock,
   unpackColumns,
 } from '../../../firmware-bridge/links/capture-columns.ts';
+import { codeOf } from '../../base/errors.ts';
 import type { FeedSummary } from '../../feed/record/feed.ts';
 import type { Disk } from '../disk.ts';
 import { quietly, replaceFile, syncFolderOf, writeAll } from '../disk.ts';
@@ -151,7 +152,7 @@ function openNewOrEmpty(path: string, disk: Disk): number {
   try {
     return disk.openSync(path, 'ax', 0o600);
   } catch (error) {
-    if ((error as NodeJS.ErrnoException).code !== 'EEXIST') throw error;
+    if (codeOf(error) !== 'EEXIST') throw error;
     const fd = disk.openSync(path, fs.constants.O_WRONLY | fs.constants.O_APPEND);
     try {
       if (disk.fstatSync(fd).size > 0) throw error;

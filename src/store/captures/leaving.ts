@@ -33,7 +33,7 @@ export function listLeaving(
  * @returns archived captures that could not be reached, or do not belong to this feed
  */
 export function removeLeaving(database: FeedDatabase, captures: Captures, writeAnew: () => void): string[] {
-  const listed = database.prepare('SELECT feed_id, capture_file FROM leaving').all() as Leaving[];
+  const listed = database.prepare<Leaving>('SELECT feed_id, capture_file FROM leaving').all();
   if (listed.length === 0) return [];
   const unreachable: string[] = [];
   for (const { feed_id, capture_file } of listed) {

@@ -4,6 +4,7 @@ import { isAbsolute, join } from 'node:path';
 import { readCapture } from '../../../firmware-bridge/links/capture-file.ts';
 import { PlainError } from '../../base/errors.ts';
 import { DATABASE_FILE } from '../data-folder.ts';
+import { quickCheck } from '../database/database.ts';
 import type { FeedDatabase } from '../database/feed-database.ts';
 import { foreignParts } from '../database/schema.ts';
 import { openToOthers } from '../private.ts';
@@ -38,9 +39,7 @@ const CAPTURE = /^(.+)\.cap(\.cols|\.gz)?$/;
  */
 export function examine(folder: string, database: FeedDatabase, thorough: boolean): Examined {
   const findings: Finding[] = [];
-  const [{ verdict }] = database
-    .prepare('SELECT quick_check AS verdict FROM pragma_quick_check(1)')
-    .all() as [{ verdict: string }];
+  const verdict = quickCheck(database);
   if (verdict !== 'ok') {
     findings.push({
       kind: 'database-damaged',

@@ -7,7 +7,7 @@ import type { KeptCue } from '../../pacing/cues/cue.ts';
 import type { RefinedFeed } from '../../sensing/moment.ts';
 import { takeRecordingLock } from '../captures/recording-lock.ts';
 import { DATABASE_FILE } from '../data-folder.ts';
-import { closeDatabase, inTransaction, openDatabase } from '../database/database.ts';
+import { closeDatabase, inTransaction, openDatabase, quickCheck } from '../database/database.ts';
 import type { FeedDatabase } from '../database/feed-database.ts';
 import { FeedRecords } from '../database/feed-records.ts';
 import { EMPTY_SETUP } from '../database/settings.ts';
@@ -70,7 +70,12 @@ export function rebuildInto(
 }
 
 const knownIn = (database: FeedDatabase): Set<string> =>
-  new Set((database.prepare('SELECT id FROM feed').all() as { id: string }[]).map(({ id }) => id));
+  new Set(
+    database
+      .prepare<{ id: string }>('SELECT id FROM feed')
+      .all()
+      .map(({ id }) => id),
+  );
 
 /** @returns the folder it was moved to; null if it is usable, or there is none */
 function putUnusableAside(folder: string, nowMs: number): string | null {
@@ -93,10 +98,7 @@ function isSound(file: string): boolean {
   let database: FeedDatabase | null = null;
   try {
     database = openDatabase(file);
-    const [{ verdict }] = database
-      .prepare('SELECT quick_check AS verdict FROM pragma_quick_check(1)')
-      .all() as [{ verdict: string }];
-    return verdict === 'ok';
+    return quickCheck(database) === 'ok';
   } catch (error) {
     // A database of another program or of a newer version is not damaged.
     if (error instanceof PlainError && !['store-damaged', 'store-foreign'].includes(error.code)) throw error;

@@ -3,6 +3,7 @@ import { z } from 'zod';
 import { sameName } from '../../base/babies.ts';
 import { FieldError } from '../../base/errors.ts';
 import { plainIssue } from '../../base/plain-issue.ts';
+import { ownJson } from '../../base/typed.ts';
 import type { Baby, BabyEntry } from '../../feed/record/baby.ts';
 import { FAMILY_SWITCHES, switchesBy } from '../../pacing/cues/family-switches.ts';
 import { birthDate, label, type Oldest } from '../checks.ts';
@@ -127,14 +128,16 @@ export class Babies {
   readonly #write;
 
   constructor(database: FeedDatabase) {
-    this.#all = database.prepare('SELECT baby_json AS json FROM baby ORDER BY created_at_ms, id');
+    this.#all = database.prepare<{ json: string }>(
+      'SELECT baby_json AS json FROM baby ORDER BY created_at_ms, id',
+    );
     this.#write = database.prepare(replacingSql('baby', ['id'], ['created_at_ms', 'baby_json']));
   }
 
   /** In the order of entering. */
   list(): Baby[] {
-    return (this.#all.all() as { json: string }[]).map(({ json }) => {
-      const baby = JSON.parse(json) as Baby;
+    return this.#all.all().map(({ json }) => {
+      const baby = ownJson<Baby>(json);
       return { ...baby, choices: { ...FAMILY_SWITCHES, ...baby.choices } };
     });
   }

@@ -12,7 +12,7 @@ export interface CorrectionRecord {
 
 /** A correction as stored, with time and author. */
 export function signedBy<C>({ correction_json, made_at_ms, made_by }: CorrectionRecord): C {
-  return { ...JSON.parse(correction_json), madeAtMs: made_at_ms, by: made_by } as C;
+  return { ...JSON.parse(correction_json), madeAtMs: made_at_ms, by: made_by };
 }
 
 /** @returns the corrected values of `feed` by `corrections`, oldest first; null if there are none */
@@ -50,7 +50,7 @@ export class Corrections {
       `INSERT INTO correction (feed_no, made_at_ms, made_by, kind, correction_json)
        SELECT no, ?, ?, ?, ? FROM feed WHERE id = ?`,
     );
-    this.#ofFeed = database.prepare(
+    this.#ofFeed = database.prepare<CorrectionRecord>(
       `SELECT made_at_ms, made_by, correction_json FROM correction
        WHERE feed_no = (SELECT no FROM feed WHERE id = ?) ORDER BY no`,
     );
@@ -79,6 +79,6 @@ export class Corrections {
 
   /** Oldest first. */
   of(feedId: string): Correction[] {
-    return (this.#ofFeed.all(feedId) as CorrectionRecord[]).map((record) => signedBy<Correction>(record));
+    return this.#ofFeed.all(feedId).map((record) => signedBy<Correction>(record));
   }
 }

@@ -1,4 +1,5 @@
 /** A cue as a line of the database: its reason is JSON in the column that held sentences in old versions; no sentence begins with a brace. Pure. */
+import { ownJson } from '../../base/typed.ts';
 import type { KeptCue } from '../../pacing/cues/cue.ts';
 import type { KeptReason } from '../../pacing/cues/reason.ts';
 
@@ -9,5 +10,5 @@ export const reasonToText = (because: KeptReason): string =>
 
 export const cueFromLine = ({ because, ...cue }: CueLine): KeptCue => ({
   ...cue,
-  because: because.startsWith('{') ? (JSON.parse(because) as KeptReason) : because,
+  because: because.startsWith('{') ? ownJson<KeptReason>(because) : because,
 });

@@ -3,19 +3,23 @@ import { PlainError } from '../../base/errors.ts';
 import { quietly } from '../disk.ts';
 import { plainly } from '../faults.ts';
 import type { EngineWays, FeedDatabase } from './feed-database.ts';
-import { MIGRATIONS, onlyAddedToSql } from './migrations.ts';
+import { MIGRATIONS } from './migrations.ts';
+import { onlyAddedToSql } from './only-added-to.ts';
 
 /** "EBBL" in ASCII, in the file's header: identifies our database. */
 const APPLICATION_ID = 0x4542424c;
 /** How long to wait for another command that is writing. */
 const BUSY_TIMEOUT_MS = 3000;
 
+/** As it lies there, neither looked at nor changed. @param file  ':memory:' for one that lies nowhere */
+export const rawDatabase = (file: string): FeedDatabase => new Libsql(file) as unknown as FeedDatabase;
+
 /**
  * Opens or creates the database and migrates it to the newest version. Durable settings: write-ahead log, synced on every commit.
  * @throws PlainError store-newer, store-foreign, store-damaged, store-folder, store-full; then nothing was changed
  */
 export function openDatabase(file: string, nowMs: () => number = Date.now): FeedDatabase {
-  const database = plainly(file, () => new Libsql(file) as unknown as FeedDatabase);
+  const database = plainly(file, () => rawDatabase(file));
   try {
     plainly(file, () => {
       database.exec(`PRAGMA busy_timeout = ${BUSY_TIMEOUT_MS}`);
@@ -42,9 +46,19 @@ export function closeDatabase(database: FeedDatabase): void {
 
 /** @returns a number from SQLite's pragma: user_version, application_id, synchronous … */
 export function readPragma(database: FeedDatabase, name: string): number {
-  const [row] = database.prepare(`PRAGMA ${name}`).all() as Record<string, number>[];
+  const [row] = database.prepare<Record<string, number>>(`PRAGMA ${name}`).all();
   return row![name]!;
 }
+
+/** @returns 'ok', or the first thing that is wrong with the file */
+export function quickCheck(database: FeedDatabase): string {
+  const sql = 'SELECT quick_check AS verdict FROM pragma_quick_check(1)';
+  return database.prepare<{ verdict: string }>(sql).all()[0]!.verdict;
+}
+
+/** @param of  table and condition @returns how many lines */
+export const countIn = (database: FeedDatabase, of: string, ...values: unknown[]): number =>
+  database.prepare<{ n: number }>(`SELECT count(*) AS n FROM ${of}`).all(...values)[0]!.n;
 
 /** Databases inside one of the transactions below. */
 const inOurs = new WeakSet<FeedDatabase>();
@@ -72,8 +86,8 @@ const SQLITE: EngineWays = {
   /** Rewrites the file without free pages, and empties the log. */
   writeAnew(database, where) {
     database.exec('VACUUM');
-    const [{ busy }] = database.prepare('PRAGMA wal_checkpoint(TRUNCATE)').all() as [{ busy: number }];
-    if (busy === 0) return;
+    const [log] = database.prepare<{ busy: number }>('PRAGMA wal_checkpoint(TRUNCATE)').all();
+    if (log!.busy === 0) return;
     throw new PlainError(
       'forget-busy',
       `The baby is deleted, but another program reads ${where}, so that traces may be left in the log beside the database.`,

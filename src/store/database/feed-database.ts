@@ -1,15 +1,16 @@
 /** The database interface used by all statements, for both engines. */
 
-/** SQL with `?` for each value, in the common syntax of SQLite and PostgreSQL; the few differences are translated (postgres/translate.ts). */
-export interface Statement {
+/** SQL with `?` for each value, in the words that SQLite and PostgreSQL share; the few that differ are translated (postgres/translate.ts). */
+/** @typeParam Row what a row of it holds, as its SQL says: nothing else says so. */
+export interface Statement<Row = unknown> {
   run(...values: unknown[]): { changes: number };
-  all(...values: unknown[]): unknown[];
+  all(...values: unknown[]): Row[];
   /** As `run` inside a transaction when the count is not needed: it may be sent together with the next statements. Absent: use `run`. */
   later?(...values: unknown[]): void;
 }
 
 export interface FeedDatabase {
-  prepare(sql: string): Statement;
+  prepare<Row = unknown>(sql: string): Statement<Row>;
   exec(sql: string): void;
   readonly inTransaction: boolean;
   close(): void;

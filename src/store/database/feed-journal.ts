@@ -1,7 +1,7 @@
 import { babyCalled, isOpen, type KnownBaby, keyOf, sameName } from '../../base/babies.ts';
 import { PlainError } from '../../base/errors.ts';
 import type { Baby } from '../../feed/record/baby.ts';
-import type { FeedSetup, FeedSummary, KeptFeed } from '../../feed/record/feed.ts';
+import type { FeedSummary, KeptFeed } from '../../feed/record/feed.ts';
 import type {
   CorrectionContent,
   FeedsBetween,
@@ -11,18 +11,17 @@ import type {
   ListedFeed,
   MilkEvent,
 } from '../../feed/record/written-by-hand.ts';
-import { plainly } from '../faults.ts';
 import { inWard, type Ward } from '../ward/ward-records.ts';
 import { Babies } from './babies.ts';
 import { Corrections, correctedBy } from './corrections.ts';
-import { endLeftover, inTransaction } from './database.ts';
+import { inTransaction } from './database.ts';
 import { newFeedId } from './feed-id.ts';
 import { FeedList, type ListChoice } from './feed-list.ts';
 import { FeedRecords } from './feed-records.ts';
 import { type HandFeedChoice, type HandFeedCorrectionContent, HandFeeds } from './hand-feeds.ts';
 import { MilkEvents } from './milk-events.ts';
 import type { RenewedDatabase } from './renewed.ts';
-import { Settings } from './settings.ts';
+import { SettingsJournal } from './settings-journal.ts';
 import { noneOfThem, nothingOpen, Whose } from './whose.ts';
 
 /**
@@ -30,27 +29,26 @@ import { noneOfThem, nothingOpen, Whose } from './whose.ts';
  * feeds by hand, use the milk ledger and the settings. Types: src/feed/record/feed.ts and src/feed/record/written-by-hand.ts. All calls are synchronous and
  * durable on return; disk errors are PlainErrors.
  */
-export class FeedJournal {
+export class FeedJournal extends SettingsJournal {
   protected readonly records: FeedRecords;
   readonly #list: FeedList;
   readonly #corrections: Corrections;
   readonly #handFeeds: HandFeeds;
   readonly #milk: MilkEvents;
-  readonly #settings: Settings;
   readonly #babies: Babies;
   readonly #whose: Whose;
 
   constructor(
-    protected readonly folder: string,
-    protected readonly database: RenewedDatabase,
+    folder: string,
+    database: RenewedDatabase,
     protected readonly nowMs: () => number,
   ) {
+    super(folder, database);
     this.records = new FeedRecords(database);
     this.#list = new FeedList(database);
     this.#corrections = new Corrections(database);
     this.#handFeeds = new HandFeeds(database);
     this.#milk = new MilkEvents(database);
-    this.#settings = new Settings(database);
     this.#babies = new Babies(database);
     this.#whose = new Whose(database);
   }
@@ -172,7 +170,7 @@ export class FeedJournal {
    */
   allBabies(): KnownBaby[] {
     return this.safely(() => {
-      const { babyId = null, babyName, babyBirthDate } = this.#settings.readSetup();
+      const { babyId = null, babyName, babyBirthDate } = this.readSetup();
       const isNobody = babyId === null && babyName === null;
       const nothing = { lastFedAtMs: null, feeds: 0, handFeeds: 0 };
       return this.#whose.babies(
@@ -214,63 +212,6 @@ export class FeedJournal {
     throw new PlainError('store-no-baby', 'This baby is not kept here.', 'Choose one from the list.');
   }
 
-  readSetup(): FeedSetup {
-    return this.safely(() => this.#settings.readSetup());
-  }
-
-  writeSetup(setup: FeedSetup): void {
-    this.safely(() => this.#settings.writeSetup(setup));
-  }
-
-  /** Whether sound is on; default off. */
-  readSoundOn = (): boolean => this.safely(() => this.#settings.readFor('sound-on')) === true;
-  writeSoundOn = (on: boolean): void => this.safely(() => this.#settings.writeFor('sound-on', on));
-
-  /** Whether light and page are dimmed. */
-  readDimmed = (): boolean => this.safely(() => this.#settings.readFor('dimmed')) === true;
-  writeDimmed = (on: boolean): void => this.safely(() => this.#settings.writeFor('dimmed', on));
-
-  /** The family's time zone by its IANA name; null if none was chosen. */
-  readZone = (): string | null => {
-    const zone = this.safely(() => this.#settings.readFor('zone'));
-    return typeof zone === 'string' ? zone : null;
-  };
-  writeZone = (zone: string): void => this.safely(() => this.#settings.writeFor('zone', zone));
-
-  /** Settings for packing, as planning wrote them; null if there are none. */
-  readPacking = (): unknown => this.safely(() => this.#settings.readFor('packing'));
-  writePacking = (settings: unknown): void => this.safely(() => this.#settings.writeFor('packing', settings));
-
-  /** Histories of calibrations, as calibration wrote them; null before the first. */
-  readCalibrationHistories = (): unknown => this.safely(() => this.#settings.readFor('calibration-notes'));
-  writeCalibrationHistories = (histories: unknown): void =>
-    this.safely(() => this.#settings.writeFor('calibration-notes', histories));
-
-  /** Feeds by a sleeve alone, as calibration wrote them; null before the first. */
-  readAloneFeeds = (): unknown => this.safely(() => this.#settings.readFor('alone-feeds'));
-  writeAloneFeeds = (feeds: unknown): void =>
-    this.safely(() => this.#settings.writeFor('alone-feeds', feeds));
-
-  /** All settings by name, for an export. */
-  settings(): { name: string; setting: unknown }[] {
-    return this.safely(() => this.#settings.all());
-  }
-
-  /** All stored calibrations, oldest first. */
-  calibrations(): { sleeveId: string; calibration: unknown }[] {
-    return this.safely(() => this.#settings.calibrations());
-  }
-
-  /** Stores a calibration for a sleeve's number; the latest one counts, older ones stay. */
-  keepCalibration(sleeveId: string, calibration: unknown): void {
-    this.safely(() => this.#settings.keepCalibration(sleeveId, calibration));
-  }
-
-  /** @returns the latest calibration of this sleeve, null if there is none */
-  calibrationFor(sleeveId: string): unknown {
-    return this.safely(() => this.#settings.calibrationFor(sleeveId));
-  }
-
   protected mustKnow(feedId: string): FeedSummary {
     const feed = this.safely(() => this.records.summary(feedId));
     if (feed) return feed;
@@ -283,13 +224,5 @@ export class FeedJournal {
       `There is no feed ${id} in ${this.folder}.`,
       'List the feeds with: ebbline feeds',
     );
-  }
-
-  protected safely<T>(action: () => T): T {
-    return plainly(this.folder, () => {
-      this.database.ready();
-      endLeftover(this.database);
-      return action();
-    });
   }
 }

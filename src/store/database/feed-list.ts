@@ -1,7 +1,8 @@
 import type { BabyRef } from '../../base/babies.ts';
+import { keysOf, ownJson } from '../../base/typed.ts';
 import type { Corrected, ListedFeed } from '../../feed/record/written-by-hand.ts';
-import type { FeedDatabase } from './feed-database.ts';
-import { type SummaryRecord, summaryOf } from './feed-records.ts';
+import type { FeedDatabase, Statement } from './feed-database.ts';
+import { type SummaryRecord, summaryOf } from './feed-record.ts';
 import { SUMMARY_COLUMNS } from './feed-statements.ts';
 
 /**
@@ -48,15 +49,13 @@ type ListedRecord = SummaryRecord & {
 
 /** Finds feeds. Errors are SQLite's own. */
 export class FeedList {
-  readonly #statements = new Map<string, ReturnType<FeedDatabase['prepare']>>();
+  readonly #statements = new Map<string, Statement<ListedRecord>>();
 
   constructor(private readonly database: FeedDatabase) {}
 
   /** Newest first. */
   list(choice: ListChoice): ListedFeed[] {
-    const parts = (Object.keys(CLAUSES) as (keyof typeof CLAUSES)[]).filter(
-      (part) => choice[part] !== undefined,
-    );
+    const parts = keysOf(CLAUSES).filter((part) => choice[part] !== undefined);
     const clauses = parts.map((part) => CLAUSES[part]);
     if (!choice.discarded) clauses.push("state <> 'discarded'");
     const sql = `SELECT ${SUMMARY_COLUMNS}, at_ms, corrected_json,
@@ -69,17 +68,14 @@ export class FeedList {
       if (typeof value === 'object') return JSON.stringify(value);
       return typeof value === 'boolean' ? Number(value) : value;
     });
-    const records = this.#prepared(sql).all(
-      ...values,
-      choice.limit ?? Number.MAX_SAFE_INTEGER,
-    ) as ListedRecord[];
+    const records = this.#prepared(sql).all(...values, choice.limit ?? Number.MAX_SAFE_INTEGER);
     return records.map(listedOf);
   }
 
-  #prepared(sql: string): ReturnType<FeedDatabase['prepare']> {
+  #prepared(sql: string): Statement<ListedRecord> {
     let statement = this.#statements.get(sql);
     if (!statement) {
-      statement = this.database.prepare(sql);
+      statement = this.database.prepare<ListedRecord>(sql);
       this.#statements.set(sql, statement);
     }
     return statement;
@@ -87,13 +83,13 @@ export class FeedList {
 }
 
 function listedOf(record: ListedRecord): ListedFeed {
-  const cueCounts = JSON.parse(record.cues_json) as Record<string, number>;
+  const cueCounts = ownJson<Record<string, number>>(record.cues_json);
   return {
     ...summaryOf(record),
     atMs: record.at_ms,
     cueCount: Object.values(cueCounts).reduce((sum, count) => sum + count, 0),
     cueCounts,
     toldCount: record.told_count,
-    corrected: record.corrected_json === null ? null : (JSON.parse(record.corrected_json) as Corrected),
+    corrected: record.corrected_json === null ? null : ownJson<Corrected>(record.corrected_json),
   };
 }

@@ -1,19 +1,12 @@
+import { ownJson } from '../../base/typed.ts';
 import type { RanWith } from '../../feed/record/baby.ts';
-import type {
-  FeedEndReason,
-  FeedEvent,
-  FeedRow,
-  FeedSetup,
-  FeedState,
-  FeedSummary,
-  KeptFeed,
-  ToldCue,
-} from '../../feed/record/feed.ts';
+import type { FeedEndReason, FeedEvent, FeedSummary, KeptFeed } from '../../feed/record/feed.ts';
 import type { FeedPart } from '../../feed/record/feed-storage.ts';
 import type { RefinedFeed } from '../../sensing/moment.ts';
-import { type CueLine, cueFromLine, reasonToText } from './cue-line.ts';
+import { cueFromLine, reasonToText } from './cue-line.ts';
 import { asOfNow, inFeed, inTransaction } from './database.ts';
 import type { FeedDatabase, Statement } from './feed-database.ts';
+import { type FeedRecord, rowsFrom, summaryOf } from './feed-record.ts';
 import { feedStatements } from './feed-statements.ts';
 import { packRefined, unpackRefined } from './refined-codec.ts';
 import { packRows, unpackRows } from './row-codec.ts';
@@ -33,31 +26,6 @@ export interface FeedEnd {
   endedAtMs: number;
   refined: RefinedFeed | null;
 }
-
-export interface SummaryRecord {
-  id: string;
-  state: FeedState;
-  end_reason: FeedEndReason | null;
-  simulated: number;
-  started_at_ms: number;
-  sample_zero_at_ms: number;
-  ended_at_ms: number | null;
-  sleeve_id: string;
-  setup_json: string;
-  capture_file: string;
-  intake_ml: number;
-  spilt_ml: number;
-  added_ml: number;
-  duration_sec: number;
-}
-
-type FeedRecord = SummaryRecord & {
-  no: number;
-  calibration_json: string;
-  software_version: string;
-  ran_json: string | null;
-  is_told_kept: number;
-};
 
 /** The feeds in the database: every statement about them, and nothing else. Errors are SQLite's own. */
 export class FeedRecords {
@@ -87,7 +55,7 @@ export class FeedRecords {
       feed.addedMl,
       feed.durationSec,
       feed.ran ? JSON.stringify(feed.ran) : null,
-    ) as { no: number }[];
+    );
     return { feedNo: inserted!.no, rows: 0, cues: 0, told: 0, events: 0 };
   }
 
@@ -184,7 +152,7 @@ export class FeedRecords {
   packRows(id: string): void {
     const { feedById, rowsOf, insertPacked, deleteRows } = this.#statements;
     inTransaction(this.database, () => {
-      const [feed] = feedById.all(id) as FeedRecord[];
+      const [feed] = feedById.all(id);
       const rows = feed ? rowsFrom(rowsOf.all(feed.no)) : [];
       if (!feed || rows.length === 0) return;
       insertPacked.run(feed.no, packRows(rows));
@@ -202,7 +170,7 @@ export class FeedRecords {
 
   /** Feeds that are not ended, oldest first. */
   open(): FeedSummary[] {
-    return (this.#statements.openFeeds.all() as SummaryRecord[]).map(summaryOf);
+    return this.#statements.openFeeds.all().map(summaryOf);
   }
 
   summary(id: string): FeedSummary | null {
@@ -228,35 +196,33 @@ export class FeedRecords {
 
   /** Time of the last row, seconds since sample zero; null before the first. */
   lastRowAtSec(id: string): number | null {
-    const [row] = this.#statements.lastRowAt.all(id) as { at_sec: number | null }[];
+    const [row] = this.#statements.lastRowAt.all(id);
     return row?.at_sec ?? null;
   }
 
   /** Whether the stored feeds are simulated; null if there are none. */
   holdsSimulated(): boolean | null {
-    const [row] = this.#statements.anyFeed.all() as { simulated: number }[];
+    const [row] = this.#statements.anyFeed.all();
     return row ? row.simulated === 1 : null;
   }
 
   #record(id: string): FeedRecord | undefined {
-    return this.#statements.feedById.all(id)[0] as FeedRecord | undefined;
+    return this.#statements.feedById.all(id)[0];
   }
 
   #keptFeedOf(record: FeedRecord): KeptFeed {
     const { rowsOf, packedOf, cuesOf, toldOf, eventsOf, refinedOf } = this.#statements;
-    const packed = packedOf.all(record.no)[0] as { columns: ArrayBuffer } | undefined;
-    const refined = refinedOf.all(record.no)[0] as { json_deflated: ArrayBuffer } | undefined;
+    const packed = packedOf.all(record.no)[0];
+    const refined = refinedOf.all(record.no)[0];
     return {
       ...summaryOf(record),
       calibration: JSON.parse(record.calibration_json),
       softwareVersion: record.software_version,
-      ...(record.ran_json && { ran: JSON.parse(record.ran_json) as RanWith }),
+      ...(record.ran_json && { ran: ownJson<RanWith>(record.ran_json) }),
       rows: packed ? unpackRows(new Uint8Array(packed.columns)) : rowsFrom(rowsOf.all(record.no)),
-      cues: (cuesOf.all(record.no) as CueLine[]).map(cueFromLine),
-      ...(record.is_told_kept && { told: toldOf.all(record.no) as ToldCue[] }),
-      events: (eventsOf.all(record.no) as { event_json: string }[]).map(
-        ({ event_json }) => JSON.parse(event_json) as FeedEvent,
-      ),
+      cues: cuesOf.all(record.no).map(cueFromLine),
+      ...(record.is_told_kept && { told: toldOf.all(record.no) }),
+      events: eventsOf.all(record.no).map(({ event_json }) => ownJson<FeedEvent>(event_json)),
       refined: refined ? unpackRefined(new Uint8Array(refined.json_deflated)) : null,
     };
   }
@@ -266,29 +232,3 @@ const put = (statement: Statement, ...values: unknown[]): void => {
   if (statement.later) statement.later(...values);
   else statement.run(...values);
 };
-
-const rowsFrom = (records: unknown[]): FeedRow[] =>
-  (records as (Omit<FeedRow, 'teatInMouth'> & { teatInMouth: number })[]).map((row) => ({
-    ...row,
-    teatInMouth: row.teatInMouth === 1,
-  }));
-
-export function summaryOf(record: SummaryRecord): FeedSummary {
-  return {
-    id: record.id,
-    startedAtMs: record.started_at_ms,
-    sampleZeroAtMs: record.sample_zero_at_ms,
-    // In old feeds, or after a clock was set back, the end may be before the start.
-    endedAtMs: record.ended_at_ms === null ? null : Math.max(record.started_at_ms, record.ended_at_ms),
-    state: record.state,
-    endReason: record.end_reason,
-    simulated: record.simulated === 1,
-    sleeveId: record.sleeve_id,
-    setup: JSON.parse(record.setup_json) as FeedSetup,
-    intakeMl: record.intake_ml,
-    spiltMl: record.spilt_ml,
-    addedMl: record.added_ml,
-    durationSec: record.duration_sec,
-    captureFile: record.capture_file || null,
-  };
-}

@@ -1,5 +1,8 @@
 /** Every statement about feeds. Errors are SQLite's own. */
+import type { ToldCue } from '../../feed/record/feed.ts';
+import type { CueLine } from './cue-line.ts';
 import type { FeedDatabase } from './feed-database.ts';
+import type { FeedRecord, RowRecord, SummaryRecord } from './feed-record.ts';
 import { replacingSql } from './replacing.ts';
 
 /** Columns of a list; without the calibration, which is long. */
@@ -10,13 +13,14 @@ export const SUMMARY_COLUMNS = `id, state, end_reason, simulated, started_at_ms,
 const IN_FEED = ['feed_no', 'seq'];
 
 export function feedStatements(database: FeedDatabase) {
-  const prepare = (sql: string) => database.prepare(sql);
+  const prepare = <Row>(sql: string) => database.prepare<Row>(sql);
   // A commit that reports an error may have succeeded nevertheless, so writing the same again must not be a conflict.
   const replacing = (table: string, key: readonly string[], others: readonly string[]) =>
     prepare(replacingSql(table, key, others));
   return {
-    insertFeed:
-      prepare(`INSERT INTO feed (id, state, end_reason, simulated, started_at_ms, sample_zero_at_ms, ended_at_ms,
+    insertFeed: prepare<{
+      no: number;
+    }>(`INSERT INTO feed (id, state, end_reason, simulated, started_at_ms, sample_zero_at_ms, ended_at_ms,
       sleeve_id, setup_json, calibration_json, software_version, capture_file, intake_ml, spilt_ml, added_ml, duration_sec,
       ran_json) VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?) RETURNING no`),
     insertRow: replacing('feed_row', IN_FEED, [
@@ -40,27 +44,33 @@ export function feedStatements(database: FeedDatabase) {
       ON CONFLICT (feed_no) DO UPDATE SET json_deflated = excluded.json_deflated`),
     discardFeed: prepare("UPDATE feed SET state = 'discarded' WHERE id = ?"),
     setCaptureFile: prepare('UPDATE feed SET capture_file = ? WHERE id = ?'),
-    openFeeds: prepare(`SELECT ${SUMMARY_COLUMNS} FROM feed WHERE state = 'open' ORDER BY started_at_ms, no`),
-    feedById: prepare('SELECT * FROM feed WHERE id = ?'),
-    anyFeed: prepare('SELECT simulated FROM feed LIMIT 1'),
-    lastRowAt: prepare(
+    openFeeds: prepare<SummaryRecord>(
+      `SELECT ${SUMMARY_COLUMNS} FROM feed WHERE state = 'open' ORDER BY started_at_ms, no`,
+    ),
+    feedById: prepare<FeedRecord>('SELECT * FROM feed WHERE id = ?'),
+    anyFeed: prepare<{ simulated: number }>('SELECT simulated FROM feed LIMIT 1'),
+    lastRowAt: prepare<{ at_sec: number | null }>(
       'SELECT max(at_sec) AS at_sec FROM feed_row WHERE feed_no = (SELECT no FROM feed WHERE id = ?)',
     ),
     rowsOf:
-      prepare(`SELECT at_sec AS atSec, milk_ml AS milkMl, flow_ml_per_min AS flowMlPerMin, intake_ml AS intakeMl,
+      prepare<RowRecord>(`SELECT at_sec AS atSec, milk_ml AS milkMl, flow_ml_per_min AS flowMlPerMin, intake_ml AS intakeMl,
       teat_in_mouth AS teatInMouth, tilt_deg AS tiltDeg FROM feed_row WHERE feed_no = ? ORDER BY seq`),
-    packedOf: prepare('SELECT columns FROM packed_rows WHERE feed_no = ?'),
+    packedOf: prepare<{ columns: ArrayBuffer }>('SELECT columns FROM packed_rows WHERE feed_no = ?'),
     insertPacked: prepare('INSERT INTO packed_rows (feed_no, columns) VALUES (?, ?)'),
     deleteRows: prepare('DELETE FROM feed_row WHERE feed_no = ?'),
     cutRows: prepare('DELETE FROM feed_row WHERE feed_no = ? AND seq >= ?'),
     cutCues: prepare('DELETE FROM cue WHERE feed_no = ? AND seq >= ?'),
     cutTold: prepare('DELETE FROM told_cue WHERE feed_no = ? AND seq >= ?'),
     cutEvents: prepare('DELETE FROM feed_event WHERE feed_no = ? AND seq >= ?'),
-    cuesOf: prepare('SELECT at_sec AS atSec, kind, because FROM cue WHERE feed_no = ? ORDER BY seq'),
-    toldOf: prepare(
+    cuesOf: prepare<CueLine>('SELECT at_sec AS atSec, kind, because FROM cue WHERE feed_no = ? ORDER BY seq'),
+    toldOf: prepare<ToldCue>(
       'SELECT since_sec AS sinceSec, at_sec AS atSec, shown, output FROM told_cue WHERE feed_no = ? ORDER BY seq',
     ),
-    eventsOf: prepare('SELECT event_json FROM feed_event WHERE feed_no = ? ORDER BY seq'),
-    refinedOf: prepare('SELECT json_deflated FROM refined_feed WHERE feed_no = ?'),
+    eventsOf: prepare<{ event_json: string }>(
+      'SELECT event_json FROM feed_event WHERE feed_no = ? ORDER BY seq',
+    ),
+    refinedOf: prepare<{ json_deflated: ArrayBuffer }>(
+      'SELECT json_deflated FROM refined_feed WHERE feed_no = ?',
+    ),
   };
 }

@@ -1,3 +1,4 @@
+import { ownJson } from '../../base/typed.ts';
 import type { HandFeed, HandFeedCorrection, HandFeedEntry } from '../../feed/record/written-by-hand.ts';
 import { checked, handFeedCorrectionSchema, handFeedSchema, nullableName } from '../checks.ts';
 import { type CorrectionRecord, signedBy } from './corrections.ts';
@@ -36,15 +37,15 @@ export class HandFeeds {
   constructor(private readonly database: FeedDatabase) {
     const columns = 'no, id, written_at_ms, entry_json, corrected_json, withdrawn';
     this.#insert = database.prepare('INSERT INTO hand_feed (id, written_at_ms, entry_json) VALUES (?, ?, ?)');
-    this.#byId = database.prepare(`SELECT ${columns} FROM hand_feed WHERE id = ?`);
-    this.#between = database.prepare(
+    this.#byId = database.prepare<HandFeedRecord>(`SELECT ${columns} FROM hand_feed WHERE id = ?`);
+    this.#between = database.prepare<HandFeedRecord>(
       `SELECT ${columns} FROM hand_feed WHERE at_ms >= ? AND at_ms < ? AND (withdrawn = 0 OR ? = 1)
        ORDER BY at_ms, no`,
     );
     this.#insertCorrection = database.prepare(
       'INSERT INTO correction (hand_feed_no, made_at_ms, made_by, kind, correction_json) VALUES (?, ?, ?, ?, ?)',
     );
-    this.#corrections = database.prepare(
+    this.#corrections = database.prepare<CorrectionRecord>(
       'SELECT made_at_ms, made_by, correction_json FROM correction WHERE hand_feed_no = ? ORDER BY no',
     );
     this.#keepResult = database.prepare(
@@ -72,7 +73,7 @@ export class HandFeeds {
   /** Computes the corrected values again. @throws FieldError when they are impossible */
   keepResult(id: string, nowMs: number): void {
     const record = this.#record(id)!;
-    const entry = { ...(JSON.parse(record.entry_json) as HandFeedEntry) };
+    const entry = ownJson<HandFeedEntry>(record.entry_json);
     const corrections = this.#correctionsOf(record.no);
     for (const correction of corrections) {
       if (correction.kind === 'entry') Object.assign(entry, correction.entry);
@@ -93,23 +94,21 @@ export class HandFeeds {
       choice.fromMs ?? Number.MIN_SAFE_INTEGER,
       choice.toMs ?? Number.MAX_SAFE_INTEGER,
       Number(choice.withdrawn ?? false),
-    ) as HandFeedRecord[];
+    );
     return records.map((record) => this.#handFeedOf(record));
   }
 
   #record(id: string): HandFeedRecord | undefined {
-    return this.#byId.all(id)[0] as HandFeedRecord | undefined;
+    return this.#byId.all(id)[0];
   }
 
   #correctionsOf(no: number): HandFeedCorrection[] {
-    return (this.#corrections.all(no) as CorrectionRecord[]).map((record) =>
-      signedBy<HandFeedCorrection>(record),
-    );
+    return this.#corrections.all(no).map((record) => signedBy<HandFeedCorrection>(record));
   }
 
   #handFeedOf(record: HandFeedRecord): HandFeed {
-    const original = JSON.parse(record.entry_json) as HandFeedEntry;
-    const corrected = record.corrected_json && (JSON.parse(record.corrected_json) as HandFeedEntry);
+    const original = ownJson<HandFeedEntry>(record.entry_json);
+    const corrected = record.corrected_json && ownJson<HandFeedEntry>(record.corrected_json);
     return {
       ...(corrected || original),
       id: record.id,

@@ -1,10 +1,6 @@
 import type { FeedDatabase } from './feed-database.ts';
+import type { OnlyAddedTo } from './only-added-to.ts';
 import { Whose } from './whose.ts';
-
-/** A table whose lines are never changed or deleted. */
-export interface OnlyAddedTo {
-  onlyAddedTo: string;
-}
 
 /** A step is SQL (the schema), a function (records), or a table that becomes append-only. */
 export type Migration = string | ((database: FeedDatabase, nowMs: number) => void) | OnlyAddedTo;
@@ -240,14 +236,3 @@ export const MIGRATIONS: readonly Migration[] = [
 `,
   /* 10: what stands in the trail stays as it is */ { onlyAddedTo: 'trail' },
 ];
-
-/** Triggers by which SQLite refuses to change or delete a line. PostgreSQL has its own. */
-export const onlyAddedToSql = ({ onlyAddedTo: table }: OnlyAddedTo): string => `
-  CREATE TRIGGER ${table}_is_not_changed BEFORE UPDATE ON ${table}
-    BEGIN SELECT RAISE(ABORT, 'only added to'); END;
-  CREATE TRIGGER ${table}_is_not_shortened BEFORE DELETE ON ${table}
-    BEGIN SELECT RAISE(ABORT, 'only added to'); END;
-  CREATE TRIGGER ${table}_is_not_replaced BEFORE INSERT ON ${table}
-    WHEN EXISTS (SELECT 1 FROM ${table} WHERE no = NEW.no)
-    BEGIN SELECT RAISE(ABORT, 'only added to'); END;
-`;

@@ -13,18 +13,18 @@ export class MilkEvents {
 
   constructor(private readonly database: FeedDatabase) {
     const columns = 'at_ms, baby_id, container, kind, entry_json';
-    this.#insert = database.prepare(
+    this.#insert = database.prepare<{ no: number }>(
       `INSERT INTO milk_event (${columns}) VALUES (?, ?, ?, ?, ?) RETURNING no`,
     );
-    this.#insertNumbered = database.prepare(
+    this.#insertNumbered = database.prepare<{ no: number }>(
       `INSERT INTO milk_event (${columns}, no) VALUES (?, ?, ?, ?, ?, ?) RETURNING no`,
     );
     this.#any = database.prepare('SELECT no FROM milk_event LIMIT 1');
-    this.#same = database.prepare(
+    this.#same = database.prepare<{ no: number }>(
       `SELECT no FROM milk_event WHERE at_ms = ? AND baby_id IS NOT DISTINCT FROM ? AND container IS NOT DISTINCT FROM ? AND kind = ? AND entry_json = ?
        ORDER BY no LIMIT 1`,
     );
-    this.#since = database.prepare(
+    this.#since = database.prepare<Omit<KeptMilkEvent, 'entry'> & { entry_json: string }>(
       `SELECT no, at_ms AS atMs, baby_id AS babyId, container, kind, entry_json FROM milk_event
        WHERE at_ms >= ? ORDER BY no`,
     );
@@ -50,19 +50,19 @@ export class MilkEvents {
 
   /** @returns the number of an identical event, null if there is none */
   numberOf({ atMs, babyId, container, kind, entry }: MilkEvent): number | null {
-    const [same] = this.#same.all(atMs, babyId, container, kind, JSON.stringify(entry)) as { no: number }[];
+    const [same] = this.#same.all(atMs, babyId, container, kind, JSON.stringify(entry));
     return same?.no ?? null;
   }
 
   #add({ atMs, babyId, container, kind, entry }: MilkEvent, no: number | null = null): number {
     const values = [atMs, babyId, container, kind, JSON.stringify(entry)];
     const [inserted] = no === null ? this.#insert.all(...values) : this.#insertNumbered.all(...values, no);
-    return (inserted as { no: number }).no;
+    return inserted!.no;
   }
 
   /** In the order of writing. */
   since(sinceMs: number): KeptMilkEvent[] {
-    const records = this.#since.all(sinceMs) as (Omit<KeptMilkEvent, 'entry'> & { entry_json: string })[];
+    const records = this.#since.all(sinceMs);
     return records.map(({ entry_json, ...event }) => ({ ...event, entry: JSON.parse(entry_json) }));
   }
 }

@@ -1,4 +1,5 @@
 import { deflateRawSync, inflateRawSync } from 'node:zlib';
+import { ownJson } from '../../base/typed.ts';
 import type { RefinedFeed } from '../../sensing/moment.ts';
 
 /** Rounded to a ten-thousandth (0.1 µL, 0.1 ms): far below a sleeve's resolution, in a third of the space. */
@@ -14,5 +15,5 @@ export function packRefined(refined: RefinedFeed): Buffer {
 
 /** The reverse of `packRefined`. @throws Error when the bytes are damaged */
 export function unpackRefined(deflated: Uint8Array): RefinedFeed {
-  return JSON.parse(inflateRawSync(deflated).toString('utf8')) as RefinedFeed;
+  return ownJson<RefinedFeed>(inflateRawSync(deflated).toString('utf8'));
 }

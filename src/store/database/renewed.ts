@@ -3,7 +3,7 @@
  * is intact. It must be the same file: nothing is written into another file in its place.
  */
 import * as fs from 'node:fs';
-import { PlainError } from '../../base/errors.ts';
+import { codeOf, PlainError } from '../../base/errors.ts';
 import { quietly } from '../disk.ts';
 import { isOursNow } from './database.ts';
 import type { FeedDatabase, Statement } from './feed-database.ts';
@@ -49,8 +49,7 @@ export function renewedDatabase(
     try {
       return action();
     } catch (error) {
-      const { code = '' } = error as { code?: string };
-      if (MAY_BE_DEAD.test(code)) isDead = true;
+      if (MAY_BE_DEAD.test(String(codeOf(error)))) isDead = true;
       throw error;
     }
   };
@@ -68,12 +67,12 @@ export function renewedDatabase(
       settings.push(pragma);
     },
     exec: (sql: string) => watched(() => current.exec(sql)),
-    prepare(sql: string) {
+    prepare<Row>(sql: string): Statement<Row> {
       let of: FeedDatabase | null = null;
-      let statement: Statement;
-      const fresh = (): Statement => {
+      let statement: Statement<Row>;
+      const fresh = (): Statement<Row> => {
         if (of !== current) {
-          statement = current.prepare(sql);
+          statement = current.prepare<Row>(sql);
           of = current;
         }
         return statement;
@@ -102,7 +101,7 @@ function identityOf(file: string): string | null {
     const { dev, ino } = fs.statSync(file);
     return `${dev}:${ino}`;
   } catch (error) {
-    return (error as NodeJS.ErrnoException).code === 'ENOENT' ? null : UNKNOWN;
+    return codeOf(error) === 'ENOENT' ? null : UNKNOWN;
   }
 }
 

@@ -1,8 +1,8 @@
 /** Checks that a foreign database has exactly the schema of its version. */
-import Libsql from 'libsql';
-import { readPragma } from './database.ts';
+import { rawDatabase, readPragma } from './database.ts';
 import type { FeedDatabase } from './feed-database.ts';
-import { MIGRATIONS, onlyAddedToSql } from './migrations.ts';
+import { MIGRATIONS } from './migrations.ts';
+import { onlyAddedToSql } from './only-added-to.ts';
 
 interface Part {
   type: string;
@@ -15,15 +15,15 @@ const PARTS = "SELECT type, name, sql FROM sqlite_schema WHERE name NOT LIKE 'sq
 
 const partsOf = (database: FeedDatabase): Map<string, string> =>
   new Map(
-    (database.prepare(PARTS).all() as Part[]).map(({ type, name, sql }) => [
-      `${type} ${name}`,
-      (sql ?? '').replaceAll(/\s+/g, ' ').trim(),
-    ]),
+    database
+      .prepare<Part>(PARTS)
+      .all()
+      .map(({ type, name, sql }) => [`${type} ${name}`, (sql ?? '').replaceAll(/\s+/g, ' ').trim()]),
   );
 
 /** @returns the parts of the schema of this version */
 function expectedAt(version: number): Map<string, string> {
-  const fresh = new Libsql(':memory:');
+  const fresh = rawDatabase(':memory:');
   try {
     // Steps that are functions change records, not the schema.
     for (const step of MIGRATIONS.slice(0, version)) {

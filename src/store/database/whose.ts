@@ -126,7 +126,7 @@ export class Whose {
   }
 
   #all<T>(sql: string, ...values: (string | number)[]): T[] {
-    return this.database.prepare(sql).all(...values) as T[];
+    return this.database.prepare<T>(sql).all(...values);
   }
 }
 

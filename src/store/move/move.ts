@@ -5,7 +5,7 @@
  */
 import { z } from 'zod';
 import { PlainError } from '../../base/errors.ts';
-import { asOfNow, inTransaction } from '../database/database.ts';
+import { asOfNow, countIn, inTransaction } from '../database/database.ts';
 import { Settings } from '../database/settings.ts';
 import type { DatabaseChoice } from '../postgres/address.ts';
 import { feedIdsOf, openPlace, type Place } from './place.ts';
@@ -47,9 +47,7 @@ export function move(
 
 function between(source: Place, target: Place, onProgress: (done: number, of: number) => void): MoveResult {
   const names = source.files.names();
-  const [{ feeds }] = source.database.prepare('SELECT count(*) AS feeds FROM feed').all() as [
-    { feeds: number },
-  ];
+  const feeds = countIn(source.database, 'feed');
   let done = 0;
   const step = (): void => onProgress(++done, feeds + names.length);
   refuseOccupied(source, target);

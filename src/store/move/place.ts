@@ -15,7 +15,8 @@ import {
   databaseAddress,
   isDatabaseUrl,
 } from '../postgres/address.ts';
-import { CHUNK_BYTES, chunkSql, PostgresCaptures } from '../postgres/postgres-captures.ts';
+import { chunkSql } from '../postgres/capture-statements.ts';
+import { CHUNK_BYTES, PostgresCaptures } from '../postgres/postgres-captures.ts';
 import { openPostgres, type PostgresDatabase } from '../postgres/postgres-database.ts';
 
 /** A file of the place by its name inside a data folder: a capture, its sidecar, a file of a study. */
@@ -95,7 +96,10 @@ function refuseRecorded(database: PostgresDatabase, { label, site }: DatabaseAdd
 
 /** @param which  SQL condition; default all */
 export const feedIdsOf = ({ database }: Pick<Place, 'database'>, which = ''): string[] =>
-  (database.prepare(`SELECT id FROM feed ${which}`).all() as { id: string }[]).map(({ id }) => id);
+  database
+    .prepare<{ id: string }>(`SELECT id FROM feed ${which}`)
+    .all()
+    .map(({ id }) => id);
 
 interface CaptureLine {
   feed_id: string;
@@ -106,26 +110,31 @@ interface CaptureLine {
 
 function siteFiles(database: PostgresDatabase): Files {
   const captures = new PostgresCaptures(database);
-  const lines = database.prepare('SELECT feed_id, note, has_raw, packed FROM capture');
-  const sides = database.prepare('SELECT path FROM side_file');
-  const side = database.prepare('SELECT bytes FROM side_file WHERE path = ?');
+  const lines = database.prepare<CaptureLine>('SELECT feed_id, note, has_raw, packed FROM capture');
+  const sides = database.prepare<{ path: string }>('SELECT path FROM side_file');
+  const side = database.prepare<{ bytes: Uint8Array }>('SELECT bytes FROM side_file WHERE path = ?');
   const putSide = database.prepare(
     'INSERT INTO side_file (path, bytes) VALUES (?, ?) ON CONFLICT (path) DO UPDATE SET bytes = excluded.bytes',
   );
   return {
     names: () =>
       [
-        ...(lines.all() as CaptureLine[]).flatMap(({ feed_id, note, has_raw, packed }) => [
-          ...(has_raw ? [`captures/${feed_id}.cap`] : []),
-          ...(packed ? [`captures/${feed_id}.cap.${packed}`] : []),
-          ...(note ? [`captures/${feed_id}.json`] : []),
-        ]),
+        ...lines
+          .all()
+          .flatMap(({ feed_id, note, has_raw, packed }) => [
+            ...(has_raw ? [`captures/${feed_id}.cap`] : []),
+            ...(packed ? [`captures/${feed_id}.cap.${packed}`] : []),
+            ...(note ? [`captures/${feed_id}.json`] : []),
+          ]),
         // What studies computed stays: it is computed anew.
-        ...(sides.all() as { path: string }[]).map(({ path }) => path).filter(isSideFile),
+        ...sides
+          .all()
+          .map(({ path }) => path)
+          .filter(isSideFile),
       ].sort(),
     read(name) {
       const id = feedOfFile(name);
-      if (id === null) return Buffer.from((side.all(name) as { bytes: Uint8Array }[])[0]!.bytes);
+      if (id === null) return Buffer.from(side.all(name)[0]!.bytes);
       return name.endsWith('.json') ? captures.readSidecar(id)! : captures.read(name);
     },
     write(name, bytes) {
@@ -139,9 +148,8 @@ function siteFiles(database: PostgresDatabase): Files {
 /** Stored in the month in which its feed began; captures without a feed have a common place. */
 function writeCapture(database: PostgresDatabase, id: string, name: string, bytes: Buffer): void {
   if (!isSafeFeedId(id)) return;
-  const [feed] = database.prepare('SELECT started_at_ms AS at FROM feed WHERE id = ?').all(id) as {
-    at: number;
-  }[];
+  const sql = 'SELECT started_at_ms AS at FROM feed WHERE id = ?';
+  const [feed] = database.prepare<{ at: number }>(sql).all(id);
   const month = `${new Date(feed?.at ?? 0).toISOString().slice(0, 7)}-01`;
   const run = (sql: string, ...values: unknown[]) => database.prepare(sql).run(...values);
   run('SELECT make_capture_month(?::text::date)', month);

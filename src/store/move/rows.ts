@@ -18,12 +18,14 @@ function* rowsOf(database: FeedDatabase, table: Table): Generator<Row> {
   const order = `ORDER BY ${key.join(', ')}`;
   if (!isByFeed(table)) {
     const without = name === 'setting' ? `WHERE name <> '${MOVING}'` : '';
-    yield* database.prepare(`SELECT ${columns.join(', ')} FROM ${name} ${without} ${order}`).all() as Row[];
+    yield* database.prepare<Row>(`SELECT ${columns.join(', ')} FROM ${name} ${without} ${order}`).all();
     return;
   }
-  const ofFeed = database.prepare(`SELECT ${columns.join(', ')} FROM ${name} WHERE feed_no = ? ${order}`);
-  const feeds = database.prepare('SELECT no FROM feed ORDER BY no').all() as { no: number }[];
-  for (const { no } of feeds) yield* ofFeed.all(no) as Row[];
+  const ofFeed = database.prepare<Row>(
+    `SELECT ${columns.join(', ')} FROM ${name} WHERE feed_no = ? ${order}`,
+  );
+  const feeds = database.prepare<{ no: number }>('SELECT no FROM feed ORDER BY no').all();
+  for (const { no } of feeds) yield* ofFeed.all(no);
 }
 
 /** The engines return the same values in different types; this makes them equal. */
@@ -91,10 +93,8 @@ export function copyRows(from: FeedDatabase, to: FeedDatabase, onFeed: () => voi
 }
 
 function highestNo(database: FeedDatabase, table: string): number {
-  const [{ no }] = database.prepare(`SELECT coalesce(max(no), 0) AS no FROM ${table}`).all() as [
-    { no: number },
-  ];
-  return no;
+  const sql = `SELECT coalesce(max(no), 0) AS no FROM ${table}`;
+  return database.prepare<{ no: number }>(sql).all()[0]!.no;
 }
 
 function put(insert: Statement, values: unknown[], isLast: boolean): void {

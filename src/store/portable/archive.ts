@@ -52,8 +52,10 @@ export function archiveCaptures(
     );
   }
   const old = database
-    .prepare(`SELECT id, capture_file FROM feed WHERE state <> 'open' AND at_ms < ? ORDER BY at_ms, no`)
-    .all(nowMs - rule.olderThanDays * DAY_MS) as { id: string; capture_file: string }[];
+    .prepare<{ id: string; capture_file: string }>(
+      `SELECT id, capture_file FROM feed WHERE state <> 'open' AND at_ms < ? ORDER BY at_ms, no`,
+    )
+    .all(nowMs - rule.olderThanDays * DAY_MS);
   const rename = database.prepare('UPDATE feed SET capture_file = ? WHERE id = ?');
   const result: ArchiveResult = { captures: 0, bytes: 0 };
   for (const { id, capture_file } of old) {

@@ -1,11 +1,17 @@
 /** Checks that a backup is complete and contains only what Ebbline makes, before anything of it is used. */
 import * as fs from 'node:fs';
 import { basename, dirname, isAbsolute, join } from 'node:path';
-import Libsql from 'libsql';
 import { PlainError } from '../../base/errors.ts';
 import { isCaptureName } from '../captures/leaving.ts';
 import { DATABASE_FILE } from '../data-folder.ts';
-import { closeDatabase, openDatabase, readPragma } from '../database/database.ts';
+import {
+  closeDatabase,
+  countIn,
+  openDatabase,
+  quickCheck,
+  rawDatabase,
+  readPragma,
+} from '../database/database.ts';
 import type { FeedDatabase } from '../database/feed-database.ts';
 import { isSafeFeedId } from '../database/feed-id.ts';
 import { foreignParts } from '../database/schema.ts';
@@ -16,7 +22,7 @@ export function checkAbout(stage: string, name: string, file: string): void {
   if (name !== ABOUT_FILE) throw foreign(file);
   let about: { format?: unknown; version?: unknown };
   try {
-    about = JSON.parse(fs.readFileSync(join(stage, name), 'utf8')) as typeof about;
+    about = JSON.parse(fs.readFileSync(join(stage, name), 'utf8'));
   } catch (cause) {
     throw foreign(file, cause);
   }
@@ -43,18 +49,16 @@ export function checkSums(stage: string, file: string, sums: ReadonlyMap<string,
 
 /** Checks the database before anything of it is used; only then it is migrated. @returns its number of feeds */
 export function checkDatabase(path: string, file: string, nowMs: number): number {
-  const raw = new Libsql(path);
+  const raw = rawDatabase(path);
   try {
     raw.exec('PRAGMA trusted_schema = OFF');
-    const [{ quick_check: verdict }] = raw.prepare('PRAGMA quick_check(1)').all() as [
-      { quick_check: string },
-    ];
+    const verdict = quickCheck(raw);
     if (verdict !== 'ok') throw damaged(file, `holds a damaged database (${verdict})`);
     if (readPragma(raw, 'application_id') === 0) throw foreign(file);
     const [part] = foreignParts(raw);
     if (part !== undefined)
       throw damaged(file, `holds a database with a part that is not as Ebbline makes it (${part})`);
-    for (const { id, capture_file } of raw.prepare(namesIn(raw)).all() as KeptAs[]) {
+    for (const { id, capture_file } of raw.prepare<KeptAs>(namesIn(raw)).all()) {
       if (!isOwnCapture(id, capture_file))
         throw damaged(
           file,
@@ -66,8 +70,7 @@ export function checkDatabase(path: string, file: string, nowMs: number): number
   }
   const database = openDatabase(path, () => nowMs);
   try {
-    const [{ feeds }] = database.prepare('SELECT count(*) AS feeds FROM feed').all() as [{ feeds: number }];
-    return feeds;
+    return countIn(database, 'feed');
   } finally {
     closeDatabase(database);
   }

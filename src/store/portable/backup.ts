@@ -1,7 +1,7 @@
 /** All of a data folder as one file, also while feeds are recorded into it: a snapshot of the database, then its captures, studies and nipples. */
 import * as fs from 'node:fs';
 import { join } from 'node:path';
-import { PlainError } from '../../base/errors.ts';
+import { codeOf, PlainError } from '../../base/errors.ts';
 import { CaptureFolder } from '../captures/capture-folder.ts';
 import { DATABASE_FILE } from '../data-folder.ts';
 import { closeDatabase, openDatabase, readPragma } from '../database/database.ts';
@@ -112,7 +112,7 @@ function takeSnapshot(folder: string, snapshot: string): { ids: string[]; dataVe
   }
   const copy = openDatabase(snapshot);
   try {
-    const feeds = copy.prepare('SELECT id FROM feed ORDER BY no').all() as { id: string }[];
+    const feeds = copy.prepare<{ id: string }>('SELECT id FROM feed ORDER BY no').all();
     return { ids: feeds.map(({ id }) => id), dataVersion: readPragma(copy, 'user_version') };
   } finally {
     closeDatabase(copy);
@@ -170,7 +170,7 @@ function addCapture(tar: TarWriter, captures: CaptureFolder, id: string, name: s
     tar.addFile(name, captures.pathOf(name));
   } catch (error) {
     const renamed = captures.find(id);
-    if ((error as NodeJS.ErrnoException).code !== 'ENOENT' || renamed === null) throw error;
+    if (codeOf(error) !== 'ENOENT' || renamed === null) throw error;
     tar.addFile(renamed, captures.pathOf(renamed));
   }
 }

@@ -8,11 +8,13 @@ import { PlainError } from '../../base/errors.ts';
 import { syncFolderOf } from '../disk.ts';
 import { plainly } from '../faults.ts';
 import type { FeedStore } from '../feed-store.ts';
+import { FEED_TABLES } from './feed-tables.ts';
 import { RECORDS_FILE } from './format.ts';
 import { LIKE_FORMULA } from './formula.ts';
 import { OutFile } from './out-file.ts';
 import { type ExportChoice, exportedOf, exportHead, isEverything } from './records.ts';
-import { BABIES, type Cell, FEED_TABLES, HAND_FEEDS, MILK, type Table } from './tables.ts';
+import type { Cell, Table } from './table.ts';
+import { BABIES, HAND_FEEDS, MILK } from './tables.ts';
 
 export interface ExportOptions extends ExportChoice {
   /** The captures too, as gzip. */

@@ -3,9 +3,10 @@ import * as fs from 'node:fs';
 import { join } from 'node:path';
 import { PlainError } from '../../base/errors.ts';
 import { DATABASE_FILE } from '../data-folder.ts';
-import { type Asked, type CountedBaby, countOf, type ForgetResult, forgetBaby } from './forget.ts';
+import { type ForgetResult, forgetBaby } from './forget.ts';
 import { type HeldFolder, holdFolder } from './held-folder.ts';
 import { STAGE } from './restore.ts';
+import { type Asked, type CountedBaby, countOf } from './whom-to-forget.ts';
 
 /**
  * As `forgetBaby`, in a data folder locked against recording, and in the stores inside it: simulated feeds, practice, and stores

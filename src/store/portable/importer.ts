@@ -18,11 +18,23 @@ import { Whose } from '../database/whose.ts';
 import { ArrivingCaptures } from './arriving.ts';
 import { type FeedExport, type HandFeedExport, isPossibleAge } from './format.ts';
 import type { HeldFolder } from './held-folder.ts';
+import { NumbersHere } from './numbers-here.ts';
 import type { Importable, ReadLine } from './read-records.ts';
 
 export interface SetAside {
   line: number;
   what: string;
+}
+
+interface CameIn {
+  feeds: number;
+  handFeeds: number;
+  milkEvents: number;
+  doubles: number;
+  setAside: SetAside[];
+  oddities: string[];
+  /** Lines set aside, unchanged. */
+  lines: string[];
 }
 
 /** One import, inside one transaction. */
@@ -33,23 +45,14 @@ export class Importer {
   readonly #milk;
   readonly #settings;
   readonly #babies;
-  readonly #result = {
-    feeds: 0,
-    handFeeds: 0,
-    milkEvents: 0,
-    doubles: 0,
-    setAside: [] as SetAside[],
-    oddities: [] as string[],
-    /** Lines set aside, unchanged. */
-    lines: [] as string[],
+  readonly #result: CameIn = {
+    ...{ feeds: 0, handFeeds: 0, milkEvents: 0, doubles: 0 },
+    ...{ setAside: [], oddities: [], lines: [] },
   };
   /** Ids of feeds seen so far in this file. */
   readonly #ids = new Set<string>();
   readonly #captures;
-  /** Babies that exist here already: id in the file, id here. */
-  readonly #babyIds = new Map<string, string>();
-  /** Imported milk events: number in the file, number here. */
-  readonly #milkNumbers = new Map<number, number>();
+  readonly #here = new NumbersHere();
   readonly #calibratedHere: ReadonlySet<string>;
   /** Ids of imported feeds. */
   readonly #cameIn = new Set<string>();
@@ -130,7 +133,7 @@ export class Importer {
     } else if (this.#settings.readFor(record.name) === null) {
       // Settings that exist here are not replaced.
       const { name, setting } = record;
-      this.#settings.writeFor(name, name === 'setup' ? this.#ofBabyHere(setting as object) : setting);
+      this.#settings.writeFor(name, name === 'setup' ? this.#here.ofBaby(setting as object) : setting);
     }
   }
 
@@ -143,14 +146,8 @@ export class Importer {
     const here = kept.find(({ id }) => id === baby.id) ?? (namesakes.length === 1 ? namesakes[0] : undefined);
     if (here) {
       this.#result.doubles++;
-      this.#babyIds.set(baby.id, here.id);
+      this.#here.babyIs(baby.id, here.id);
     } else this.#babies.write(baby);
-  }
-
-  /** The same entry with the id that the baby has here. */
-  #ofBabyHere<T extends { babyId?: string | null | undefined }>(entry: T): T {
-    const here = entry.babyId ? this.#babyIds.get(entry.babyId) : undefined;
-    return here === undefined ? entry : { ...entry, babyId: here };
   }
 
   #takeFeed(record: FeedExport): void {
@@ -161,7 +158,7 @@ export class Importer {
     const { calibration, softwareVersion, rows, cues, told, events, refined, corrections, ...rest } = record;
     const feed = {
       ...rest,
-      setup: { ...EMPTY_SETUP, ...this.#ofBabyHere(rest.setup) },
+      setup: { ...EMPTY_SETUP, ...this.#here.ofBaby(rest.setup) },
       captureFile: null,
     } as unknown as FeedSummary;
     const captureFile = this.#captures.take(feed, calibration, softwareVersion);
@@ -179,7 +176,7 @@ export class Importer {
     if (refined) this.#records.keepRefined(feed.id, refined as RefinedFeed);
     for (const { correction, by, madeAtMs } of corrections) {
       const said = correction as Parameters<Corrections['add']>[1];
-      const here = said.kind === 'setup' ? { ...said, setup: this.#ofBabyHere(said.setup) } : said;
+      const here = said.kind === 'setup' ? { ...said, setup: this.#here.ofBaby(said.setup) } : said;
       this.#corrections.add(feed, here, by, madeAtMs);
     }
     this.#result.feeds++;
@@ -195,11 +192,11 @@ export class Importer {
       this.#result.doubles++;
       return;
     }
-    this.#handFeeds.add(id, this.#ofBabyHere(entry), writtenAtMs);
+    this.#handFeeds.add(id, this.#here.ofBaby(entry), writtenAtMs);
     this.#cameIn.add(id);
     for (const { correction, by, madeAtMs } of corrections) {
       const said = correction as Parameters<HandFeeds['correct']>[1];
-      const here = said.kind === 'entry' ? { ...said, entry: this.#ofBabyHere(said.entry) } : said;
+      const here = said.kind === 'entry' ? { ...said, entry: this.#here.ofBaby(said.entry) } : said;
       this.#handFeeds.correct(this.#handFeeds.get(id)!, here, by, madeAtMs);
     }
     this.#result.handFeeds++;
@@ -207,22 +204,15 @@ export class Importer {
 
   #takeMilk(no: number, event: MilkEvent): void {
     if (this.#isNewLedger) {
-      this.#milk.add(this.#ofBabyHere(event), LATEST_MS, no);
+      this.#milk.add(this.#here.ofBaby(event), LATEST_MS, no);
       this.#result.milkEvents++;
       return;
     }
-    const renumbered = this.#ofBabyHere(this.#renumbered(event));
+    const renumbered = this.#here.ofMilk(event);
     const known = this.#milk.numberOf(renumbered);
     if (known === null) this.#result.milkEvents++;
     else this.#result.doubles++;
-    this.#milkNumbers.set(no, known ?? this.#milk.add(renumbered, LATEST_MS));
-  }
-
-  /** An entry that takes another one back contains its number, which may be different here. */
-  #renumbered(event: MilkEvent): MilkEvent {
-    const { no } = (event.entry ?? {}) as { no?: unknown };
-    const here = typeof no === 'number' ? this.#milkNumbers.get(no) : undefined;
-    return here === undefined ? event : { ...event, entry: { ...(event.entry as object), no: here } };
+    this.#here.milkIs(no, known ?? this.#milk.add(renumbered, LATEST_MS));
   }
 }
 

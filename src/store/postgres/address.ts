@@ -1,6 +1,6 @@
 /** Address of a database server, site and login: checked before connecting. */
 import { readFileSync } from 'node:fs';
-import { PlainError } from '../../base/errors.ts';
+import { messageOf, PlainError } from '../../base/errors.ts';
 
 export interface DatabaseChoice {
   /** postgres://USER@HOST[:PORT]/NAME[?site=SITE], without a password. */
@@ -110,7 +110,7 @@ function textOf(file: string, what: string): string {
     return readFileSync(file, 'utf8');
   } catch (error) {
     throw bad(
-      `The database's ${what} cannot be read from ${file} (${(error as Error).message}).`,
+      `The database's ${what} cannot be read from ${file} (${messageOf(error)}).`,
       'Check its name and that you may read it.',
       error,
     );

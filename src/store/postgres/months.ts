@@ -6,7 +6,10 @@ const MONTHS = `SELECT child.relname AS name FROM pg_inherits JOIN pg_class chil
 
 /** @returns the partitions of captures, such as capture_2026_01 */
 export const captureMonths = (database: FeedDatabase): string[] =>
-  (database.prepare(MONTHS).all() as { name: string }[]).map(({ name }) => name);
+  database
+    .prepare<{ name: string }>(MONTHS)
+    .all()
+    .map(({ name }) => name);
 
 /** A partition in use is skipped and dropped another time. @returns the dropped ones */
 export function dropEmptyMonths(database: FeedDatabase, nowMs: number): string[] {
@@ -16,7 +19,8 @@ export function dropEmptyMonths(database: FeedDatabase, nowMs: number): string[]
     .filter((name) => {
       // Only VACUUM releases an empty table's file.
       database.exec(`VACUUM ${name}`);
-      const [row] = database.prepare('SELECT drop_capture_month(?) AS gone').all(name) as { gone: boolean }[];
+      const sql = 'SELECT drop_capture_month(?) AS gone';
+      const [row] = database.prepare<{ gone: boolean }>(sql).all(name);
       return row!.gone;
     });
 }

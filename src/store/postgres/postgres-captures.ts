@@ -2,7 +2,7 @@
 import * as fs from 'node:fs';
 import { tmpdir } from 'node:os';
 import { isAbsolute, join } from 'node:path';
-import { PlainError } from '../../base/errors.ts';
+import { keysOf } from '../../base/typed.ts';
 import { taken } from '../captures/capture-folder.ts';
 import {
   type CaptureSidecar,
@@ -12,23 +12,17 @@ import {
   sidecarBytes,
 } from '../captures/capture-writer.ts';
 import type { CaptureAppender, Captures } from '../captures/captures.ts';
-import { inFeed, inTransaction } from '../database/database.ts';
+import { inTransaction } from '../database/database.ts';
 import { isSafeFeedId } from '../database/feed-id.ts';
-import { type PostgresDatabase, WRITERS } from './postgres-database.ts';
+import { type CaptureLine, captureStatements } from './capture-statements.ts';
+import { ChunkWriter } from './chunk-writer.ts';
+import type { PostgresDatabase } from './postgres-database.ts';
 
 /** Size of the chunks of a packed capture. */
 export const CHUNK_BYTES = 256 * 1024;
 
 type Packing = 'raw' | 'cols' | 'gz';
 const ENDINGS: Record<Packing, string> = { raw: '.cap', cols: '.cap.cols', gz: '.cap.gz' };
-
-interface CaptureLine {
-  month: string;
-  note: Uint8Array | null;
-  has_raw: boolean;
-  packed: 'cols' | 'gz' | null;
-  raw_bytes: number;
-}
 
 export class PostgresCaptures implements Captures {
   readonly #statements;
@@ -66,7 +60,7 @@ export class PostgresCaptures implements Captures {
       const line = this.#line(id);
       if (!line?.has_raw || line.raw_bytes < from) return null;
       this.#statements.setWriter.run(this.database.writer, id);
-      const [{ next }] = this.#statements.nextChunk.all(id) as [{ next: number }];
+      const { next } = this.#statements.nextChunk.all(id)[0]!;
       return new ChunkWriter(this.database, id, line.month, next, line.raw_bytes - from);
     });
   }
@@ -91,7 +85,7 @@ export class PostgresCaptures implements Captures {
 
   read(name: string): Buffer {
     const { id, packing } = partsOf(name);
-    const chunks = this.#statements.chunks.all(id, packing) as { bytes: Uint8Array }[];
+    const chunks = this.#statements.chunks.all(id, packing);
     return Buffer.concat(chunks.map(({ bytes }) => bytes));
   }
 
@@ -137,7 +131,7 @@ export class PostgresCaptures implements Captures {
   }
 
   rawIds(): string[] {
-    return (this.#statements.rawIds.all(this.database.writer) as { id: string }[]).map(({ id }) => id);
+    return this.#statements.rawIds.all(this.database.writer).map(({ id }) => id);
   }
 
   isHeld(id: string): boolean {
@@ -170,7 +164,7 @@ export class PostgresCaptures implements Captures {
   }
 
   #line(id: string): CaptureLine | undefined {
-    return this.#statements.line.all(id)[0] as CaptureLine | undefined;
+    return this.#statements.line.all(id)[0];
   }
 
   #keepPacked(id: string, month: string, packing: 'cols' | 'gz', bytes: Buffer): void {
@@ -185,55 +179,6 @@ export class PostgresCaptures implements Captures {
   }
 }
 
-/** Stores bytes and rows of a part in one transaction. */
-class ChunkWriter implements CaptureAppender {
-  readonly #fence;
-  readonly #chunk;
-
-  /** @param skip  number of bytes that are stored already and come again */
-  constructor(
-    private readonly database: PostgresDatabase,
-    private readonly id: string,
-    private readonly month: string,
-    private seq: number,
-    private skip: number,
-  ) {
-    this.#fence = database.prepare(
-      'UPDATE capture SET raw_bytes = raw_bytes + ? WHERE feed_id = ? AND writer = ? RETURNING 1 AS mine',
-    );
-    this.#chunk = database.prepare(chunkSql);
-  }
-
-  append(chunks: readonly Uint8Array[]): void {
-    this.keep(chunks, () => {});
-  }
-
-  settled(): void {}
-
-  keep(chunks: readonly Uint8Array[], keepRows: () => void): void {
-    const all = Buffer.concat(chunks);
-    const bytes = all.subarray(Math.min(this.skip, all.length));
-    this.database.ready();
-    inFeed(this.database, () => {
-      // Also without bytes: a process that is no longer the writer must not add rows.
-      if (this.#fence.all(bytes.length, this.id, this.database.writer).length === 0) throw overtaken(this.id);
-      if (bytes.length > 0) this.#chunk.later!(this.id, 'raw', this.seq, bytes, this.month);
-      keepRows();
-    });
-    this.skip -= all.length - bytes.length;
-    if (bytes.length > 0) this.seq++;
-  }
-
-  close(): void {}
-}
-
-const overtaken = (id: string): PlainError =>
-  new PlainError(
-    'store-overtaken',
-    `Another process keeps the feed ${id} now; this one adds nothing to it any more.`,
-    'Let the other one go on.',
-  );
-
 const nameOf = (id: string, packing: Packing): string => {
   if (!isSafeFeedId(id)) throw new Error(`a feed's id must be safe as a file name, not "${id}"`);
   return `captures/${id}${ENDINGS[packing]}`;
@@ -241,7 +186,7 @@ const nameOf = (id: string, packing: Packing): string => {
 
 function partsOf(name: string): { id: string; packing: Packing } {
   const [, id, ending] = /^captures\/([a-z0-9-]+)(\.cap(?:\.cols|\.gz)?)$/.exec(name) ?? [];
-  const packing = (Object.keys(ENDINGS) as Packing[]).find((one) => ENDINGS[one] === ending);
+  const packing = keysOf(ENDINGS).find((one) => ENDINGS[one] === ending);
   if (id === undefined || packing === undefined) throw new Error(`no capture is called "${name}"`);
   return { id, packing };
 }
@@ -257,40 +202,4 @@ function packedFrom(raw: string): { packing: 'cols' | 'gz'; bytes: Buffer } | nu
     if (isSameCapture(raw, path)) return { packing, bytes: fs.readFileSync(path) };
   }
   return null;
-}
-
-export const chunkSql = `INSERT INTO capture_chunk (feed_id, packing, seq, bytes, month) VALUES (?, ?, ?, ?, ?::text::date)
-  ON CONFLICT (feed_id, packing, seq, month) DO UPDATE SET bytes = excluded.bytes`;
-
-/** A writer of captures holds a lock with its number as long as it is connected. */
-const ALIVE = `EXISTS (SELECT 1 FROM pg_locks WHERE locktype = 'advisory' AND classid = ${WRITERS} AND objid = writer::oid
-  AND objsubid = 2 AND database = (SELECT oid FROM pg_database WHERE datname = current_database()))`;
-
-function captureStatements(database: PostgresDatabase) {
-  const prepare = (sql: string) => database.prepare(sql);
-  return {
-    line: prepare(
-      'SELECT month::text AS month, note, has_raw, packed, raw_bytes FROM capture WHERE feed_id = ?',
-    ),
-    makeMonth: prepare('SELECT make_capture_month(?::text::date)'),
-    insert: prepare(`INSERT INTO capture (feed_id, month, note, writer) VALUES (?, ?::text::date, ?, ?)
-      ON CONFLICT (feed_id) DO UPDATE SET writer = excluded.writer`),
-    setWriter: prepare('UPDATE capture SET writer = ? WHERE feed_id = ?'),
-    setNote: prepare('UPDATE capture SET note = ? WHERE feed_id = ?'),
-    setPacked: prepare('UPDATE capture SET packed = ? WHERE feed_id = ?'),
-    setRawGone: prepare('UPDATE capture SET has_raw = false WHERE feed_id = ?'),
-    nextChunk: prepare(
-      "SELECT coalesce(max(seq), -1) + 1 AS next FROM capture_chunk WHERE feed_id = ? AND packing = 'raw'",
-    ),
-    chunk: prepare(chunkSql),
-    chunks: prepare('SELECT bytes FROM capture_chunk WHERE feed_id = ? AND packing = ? ORDER BY seq'),
-    removeChunks: prepare('DELETE FROM capture_chunk WHERE feed_id = ? AND packing = ?'),
-    removeAllChunks: prepare('DELETE FROM capture_chunk WHERE feed_id = ?'),
-    remove: prepare('DELETE FROM capture WHERE feed_id = ?'),
-    removeBegun: prepare('DELETE FROM capture WHERE feed_id = ? AND raw_bytes = 0 AND packed IS NULL'),
-    rawIds: prepare(
-      `SELECT feed_id AS id FROM capture WHERE has_raw AND (writer = ? OR NOT ${ALIVE}) ORDER BY feed_id`,
-    ),
-    held: prepare(`SELECT 1 FROM capture WHERE feed_id = ? AND writer <> ? AND ${ALIVE}`),
-  };
 }

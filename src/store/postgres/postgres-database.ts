@@ -101,13 +101,13 @@ class Postgres implements PostgresDatabase {
     if (sql === 'COMMIT' || sql === 'ROLLBACK') this.#inTransaction = false;
   }
 
-  prepare(sql: string): Statement {
+  prepare<Row>(sql: string): Statement<Row> {
     const text = statementFor(sql);
     const name = this.#nameOf(text);
     const sent = (values: unknown[]): Sent => ({ sql: text, name, values: values.map(asSent) });
     return {
       run: (...values) => ({ changes: this.#send(sent(values)).changes }),
-      all: (...values) => this.#send(sent(values)).rows,
+      all: (...values) => this.#send(sent(values)).rows as Row[],
       later: (...values) => {
         if (this.#inTransaction) this.#waiting.push(sent(values));
         else this.#send(sent(values));
@@ -140,7 +140,7 @@ class Postgres implements PostgresDatabase {
 
 const asSent = (value: unknown): unknown => (typeof value === 'boolean' ? Number(value) : value);
 
-const oneOf = <T>(database: FeedDatabase, sql: string): T => database.prepare(sql).all()[0] as T;
+const oneOf = <T>(database: FeedDatabase, sql: string): T => database.prepare<T>(sql).all()[0]!;
 
 function refuseUnfit(database: FeedDatabase, { label, user }: DatabaseAddress): void {
   const { version, seesall } = oneOf<{ version: number; seesall: boolean }>(

@@ -1,7 +1,7 @@
 /** The store on PostgreSQL: the same interface as for a data folder. */
 import { FeedStore } from '../feed-store.ts';
+import type { StoreOptions } from '../open-store.ts';
 import type { HeldFolder } from '../portable/held-folder.ts';
-import type { StoreOptions } from '../store-options.ts';
 import { type DatabaseAddress, type DatabaseChoice, databaseAddress } from './address.ts';
 import { admit, dismiss, type Grant } from './grants.ts';
 import { dropEmptyMonths } from './months.ts';

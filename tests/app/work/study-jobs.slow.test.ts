@@ -7,8 +7,8 @@ import { openStudyQueue, withoutCaptures, workersCrew } from '../../../src/app/s
 import { programSha256 } from '../../../src/app/study/recompute/program.ts';
 import { recomputeStudy } from '../../../src/app/study/recompute/recompute.ts';
 import { StudyFolder, studiesAmong, studiesIn } from '../../../src/app/study/study-folder.ts';
-import { openStore } from '../../../src/store/feed-store.ts';
 import { move } from '../../../src/store/move/move.ts';
+import { openStore } from '../../../src/store/open-store.ts';
 import { openStoreAt } from '../../../src/store/postgres/postgres-store.ts';
 import type { SideFiles } from '../../../src/store/side-files.ts';
 import { readFixture } from '../../support/captures.ts';

@@ -6,7 +6,7 @@ import { tmpdir } from 'node:os';
 import { dirname, join } from 'node:path';
 import Libsql from 'libsql';
 import { afterAll, beforeAll, describe, expect, onTestFinished, test } from 'vitest';
-import { openStore } from '../../../src/store/feed-store.ts';
+import { openStore } from '../../../src/store/open-store.ts';
 import { backUp } from '../../../src/store/portable/backup.ts';
 import { restoreInto } from '../../../src/store/portable/restore.ts';
 import { TarWriter } from '../../../src/store/portable/tar.ts';

@@ -5,7 +5,7 @@ import { gunzipSync } from 'node:zlib';
 import { parse } from 'csv-parse/sync';
 import { describe, expect, onTestFinished, test } from 'vitest';
 import { PlainError } from '../../../src/base/errors.ts';
-import { openStore } from '../../../src/store/feed-store.ts';
+import { openStore } from '../../../src/store/open-store.ts';
 import { type ExportOptions, exportTo } from '../../../src/store/portable/export.ts';
 import { importInto } from '../../../src/store/portable/import.ts';
 import { babyEntry } from '../../support/babies.ts';

@@ -4,7 +4,7 @@ import { join } from 'node:path';
 import { describe, expect, test } from 'vitest';
 import { CaptureFolder } from '../../../src/store/captures/capture-folder.ts';
 import type { FeedDatabase } from '../../../src/store/database/feed-database.ts';
-import { openStore } from '../../../src/store/feed-store.ts';
+import { openStore } from '../../../src/store/open-store.ts';
 import { archiveCaptures } from '../../../src/store/portable/archive.ts';
 import { forgetBaby } from '../../../src/store/portable/forget.ts';
 import { forgetInFolder } from '../../../src/store/portable/forget-folder.ts';

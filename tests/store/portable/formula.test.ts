@@ -2,7 +2,7 @@
 import * as fs from 'node:fs';
 import { join } from 'node:path';
 import { expect, test } from 'vitest';
-import { openStore } from '../../../src/store/feed-store.ts';
+import { openStore } from '../../../src/store/open-store.ts';
 import { exportTo } from '../../../src/store/portable/export.ts';
 import { LIKE_FORMULA } from '../../../src/store/portable/formula.ts';
 import { importInto } from '../../../src/store/portable/import.ts';

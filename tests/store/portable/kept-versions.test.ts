@@ -17,7 +17,7 @@ import {
   senseSample,
 } from '../../../src/sensing/index.ts';
 import { MIGRATIONS } from '../../../src/store/database/migrations.ts';
-import { openStore } from '../../../src/store/feed-store.ts';
+import { openStore } from '../../../src/store/open-store.ts';
 import { backUp } from '../../../src/store/portable/backup.ts';
 import { exportTo } from '../../../src/store/portable/export.ts';
 import { importInto } from '../../../src/store/portable/import.ts';

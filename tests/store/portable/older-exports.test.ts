@@ -10,7 +10,7 @@ import { FAMILY_SWITCHES } from '../../../src/pacing/cues/family-switches.ts';
 import type { Reason } from '../../../src/pacing/cues/reason.ts';
 import { becauseText } from '../../../src/pacing/cues/words-because.ts';
 import { BARE_GUIDANCE, FAMILY_GUIDANCE } from '../../../src/pacing/guidance.ts';
-import { openStore } from '../../../src/store/feed-store.ts';
+import { openStore } from '../../../src/store/open-store.ts';
 import { exportTo } from '../../../src/store/portable/export.ts';
 import { importInto } from '../../../src/store/portable/import.ts';
 import { temporaryFolder } from '../../support/temporary-folder.ts';

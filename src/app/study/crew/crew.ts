@@ -2,6 +2,7 @@
 import { availableParallelism } from 'node:os';
 import { Worker } from 'node:worker_threads';
 import { PlainError } from '../../../base/errors.ts';
+import { giveWay } from '../../aside/give-way.ts';
 import {
   type AskedOfThread,
   STUDY_JOBS,
@@ -90,6 +91,17 @@ function threads(hands: number, program: string): Crew {
       await Promise.all([...idle, ...working.keys()].map((thread) => thread.terminate()));
     },
   };
+}
+
+/** Work of a crew, at the lowest priority, so that running feeds are not slowed. */
+export async function withCrew<T>(act: (crew: Crew) => Promise<T>): Promise<T> {
+  giveWay();
+  const crew = createCrew();
+  try {
+    return await act(crew);
+  } finally {
+    await crew.close();
+  }
 }
 
 /**

@@ -5,7 +5,7 @@ import { INDEX_KEYS, INDICES } from '../../../research/indices/definitions.ts';
 import { isGiven } from '../../../research/indices/indices.ts';
 import type { SetAside } from '../../../research/study/eligible.ts';
 import type { SessionResult } from '../sessions/session-result.ts';
-import type { Session } from '../study-folder.ts';
+import type { Session } from '../study-records.ts';
 import type { Value } from './parquet-table.ts';
 import { sinceLatch } from './raw-table.ts';
 

@@ -23,7 +23,8 @@ import {
   sessionInput,
 } from '../sessions/session-result.ts';
 import { type ListedAside, Seen } from '../sessions/set-aside-list.ts';
-import type { Session, StudyFolder } from '../study-folder.ts';
+import type { StudyFolder } from '../study-folder.ts';
+import type { Session } from '../study-records.ts';
 import { dateShifts, freeTexts, namesIn, smallCells } from './privacy.ts';
 import type { ExportedSession } from './session-export.ts';
 import { type Rows, type RowTable, rowsOf, rowsSetAside, withoutTold } from './session-rows.ts';

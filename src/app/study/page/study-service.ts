@@ -8,7 +8,8 @@ import { languageOf } from '../../review/queries.ts';
 import { armNames, isBlinded, isClosed } from '../blinding.ts';
 import { WITHDRAWN } from '../export/privacy.ts';
 import { type Run, readBriefs, readDone, runsIn } from '../recompute/runs.ts';
-import { type Session, StudyFolder } from '../study-folder.ts';
+import { StudyFolder } from '../study-folder.ts';
+import type { Session } from '../study-records.ts';
 import type {
   ListedStudy,
   StratumBalance,

@@ -5,7 +5,11 @@
 import { z } from 'zod';
 import { PlainError } from '../../../base/errors.ts';
 import type { FeedStore } from '../../../store/feed-store.ts';
-import type { DatabaseAddress } from '../../../store/postgres/address.ts';
+import {
+  type DatabaseAddress,
+  type DatabaseChoice,
+  databaseAddress,
+} from '../../../store/postgres/address.ts';
 import { type JobQueue, openJobQueue } from '../../../store/postgres/job-queue.ts';
 import { packedResult, resultIn } from '../sessions/result-file.ts';
 import { computeSession, type StudyStore, sessionInput } from '../sessions/session-result.ts';
@@ -131,3 +135,21 @@ const changed = (session: string): PlainError =>
     `Session ${session} changed while it was computed.`,
     'Give the same command again: what is computed stays.',
   );
+
+/** The workers of a house compute: `ebbline work` on its database. @param onQuiet  told once when nothing comes for a while */
+export async function withWorkers<T>(
+  database: DatabaseChoice,
+  study: StudyFolder,
+  programSha256: string,
+  onQuiet: () => void,
+  act: (crew: RecomputeCrew) => Promise<T>,
+): Promise<T> {
+  const queue = await openStudyQueue(databaseAddress(database), programSha256);
+  const crew = workersCrew(study, queue, onQuiet);
+  try {
+    return await act(crew);
+  } finally {
+    crew.close();
+    await queue.close();
+  }
+}

@@ -3,7 +3,8 @@ import { stringify } from 'csv-stringify/sync';
 import { inOrder } from '../crew/crew.ts';
 import { type StudyStore, sessionInput } from '../sessions/session-result.ts';
 import { type ListedAside, Seen } from '../sessions/set-aside-list.ts';
-import type { Session, StudyFolder } from '../study-folder.ts';
+import type { StudyFolder } from '../study-folder.ts';
+import type { Session } from '../study-records.ts';
 import type { RecomputedSession, RecomputeJob } from './recompute-session.ts';
 import { beginRun, DIFFERENCES, endRun, type Run, type RunBrief, resultName, writeBriefs } from './runs.ts';
 

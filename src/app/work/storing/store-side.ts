@@ -2,7 +2,8 @@
 import { PlainError } from '../../../base/errors.ts';
 import { SOFTWARE_VERSION } from '../../../base/version.ts';
 import type { Trouble } from '../../../feed/record/pending-writes.ts';
-import { type FeedStore, openStore } from '../../../store/feed-store.ts';
+import type { FeedStore } from '../../../store/feed-store.ts';
+import { openStore } from '../../../store/open-store.ts';
 import { type DatabaseChoice, isDatabaseUrl } from '../../../store/postgres/address.ts';
 import { openStoreAt } from '../../../store/postgres/postgres-store.ts';
 import type { Aside } from '../../aside/aside.ts';
