@@ -213,6 +213,13 @@ describe.skipIf(missing !== null)(`a house set up by the README's commands ${mis
       JSON.parse((await mia.go(`${board}/own`)).text).children.map(({ name }: { name: string }) => name),
     ).toEqual(['Ilo']);
 
+    const theo = new Visitor(ca);
+    await theo.signIn(board, 'theo');
+    expect(JSON.parse((await theo.go(`${board}/studies`)).text)).toEqual({ studies: [], setAside: [] });
+    for (const path of ['board', 'children', 'handover', 'trail', 'own'])
+      expect([path, (await theo.go(`${board}/${path}`)).status]).toEqual([path, 403]);
+    for (const other of [rosa, mia]) expect((await other.go(`${board}/studies`)).status).toBe(403);
+
     // By their labels: the right child, and the wrong one.
     const fill = {
       bottle: codes.get('bottle'),
