@@ -9,7 +9,7 @@ export type Quality = 'good' | 'degraded' | 'invalid';
  * `cell`: a cell is silent or saturated. `accelerometer`: no direction of gravity. `motion`: shaken too hard.
  * `gap`: samples were lost or the chip was reset, and the bottle was not weighed since.
  * `sucks`: the milk of a suck is not known: sucks are too weak to be distinguished from other forces, so milk is spread evenly over time; or milk comes fast and
- * the baby began less than two minutes ago.
+ * the baby began less than two minutes ago, or the flow's standard deviation is still large.
  * `push`: something presses on the bottle beside the teat's tip, or the mouth does.
  */
 export type QualityReason =

@@ -153,6 +153,7 @@ export const UNSEEN = {
  * During the first minutes with the nipple in, the balance does not show well how much milk this baby takes with a suck. Where
  * milk comes faster than this, that error moves the moment of "too fast" by ten seconds and more, whatever the filter: such
  * rows are `degraded`. The flow is the upper end of the initial flow at the breast on days 5 to 7, 14 g/min (Howie
- * et al. 1981, Early Hum Dev 5:71).
+ * et al. 1981, Early Hum Dev 5:71). Later such rows are `degraded` only while the flow's standard deviation is this large: 24 mL/min cannot be
+ * distinguished from 8 when two deviations are 16 (own figure).
  */
-export const NEW_BABY = { sec: 120, briskMlPerMin: 14 } as const;
+export const NEW_BABY = { sec: 120, briskMlPerMin: 14, unsureMlPerMin: 8 } as const;

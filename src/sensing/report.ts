@@ -40,7 +40,8 @@ export function momentOf(
     flowSd = Math.sqrt(since.variance * perMin * perMin + UNMODELLED.flowSdMlPerMin ** 2);
   }
   const brisk = flow !== null && flow > NEW_BABY.briskMlPerMin;
-  if (quality === 'good' && brisk && sensor.drunkSec < NEW_BABY.sec) {
+  const unsure = sensor.drunkSec < NEW_BABY.sec || (flowSd ?? 0) >= NEW_BABY.unsureMlPerMin;
+  if (quality === 'good' && brisk && unsure) {
     quality = 'degraded';
     reason = 'sucks';
   }

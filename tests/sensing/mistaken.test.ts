@@ -4,6 +4,7 @@
  */
 import { describe, expect, it } from 'vitest';
 import type { SensedMoment } from '../../src/sensing/index.ts';
+import { HARDSHIPS } from '../../src/simulation/hardships.ts';
 import { readSecond, SECOND_SIMULATOR, samplesOf } from '../support/captures.ts';
 import { mistakenFor } from '../support/mistaken.ts';
 import { sense, sensedFeed } from '../support/sensed-feed.ts';
@@ -23,6 +24,25 @@ describe('a fast flow and a slow one', () => {
   ] as const)('are told apart in a simulated feed: %s, seed %d', (scenario, seed) => {
     const { moments, truth } = sensedFeed({ scenario, seed, longestSec: 75 });
     expect(mistakenFor(moments, truth).anySec).toBeLessThan(LONGEST_SEC);
+  });
+
+  // Seed 14: the latch looks like one suck, after which none can be seen.
+  it('are told apart where no suck can be seen', () => {
+    const overrides = HARDSHIPS['invisible sucks'];
+    const { moments, truth } = sensedFeed({ scenario: 'tipped-up', seed: 14, longestSec: 60, overrides });
+    expect(mistakenFor(moments, truth).anySec).toBeLessThan(LONGEST_SEC);
+    const later = moments.filter(({ atSec }) => atSec > 22);
+    expect(later.every(({ quality, reason }) => quality === 'degraded' && reason === 'sucks')).toBe(true);
+  });
+
+  // Seed 13: at 130 s milk slows from burst to burst, and what a suck gives is still not known.
+  it('are told apart, or called doubtful, where each burst gives another amount', () => {
+    const overrides = HARDSHIPS['irregular sucks'];
+    const { moments, truth } = sensedFeed({ scenario: 'tipped-up', seed: 13, longestSec: 145, overrides });
+    expect(mistakenFor(moments, truth).goodSec).toBeLessThan(LONGEST_SEC);
+    const late = moments.filter(({ atSec, flowMlPerMin }) => atSec > 128 && flowMlPerMin! > 14);
+    expect(late.length).toBeGreaterThan(100);
+    for (const { quality, flowSdMlPerMin } of late) expect(quality === 'good').toBe(flowSdMlPerMin! < 8);
   });
 
   it('would be noticed', () => {

@@ -1,7 +1,7 @@
 /** The mouth at the teat, on made-up pulls. */
 import { describe, expect, it } from 'vitest';
 import { createMouth, type MouthState, trackMouth } from '../../src/sensing/mouth/mouth.ts';
-import { takeSuckUnits, trackSuck } from '../../src/sensing/mouth/suck.ts';
+import { sucksAreFaint, takeSuckUnits, trackSuck } from '../../src/sensing/mouth/suck.ts';
 import { seededRandom } from '../support/random.ts';
 
 const SAMPLE_SEC = 0.0125;
@@ -74,6 +74,20 @@ describe('sucks', () => {
       return { alongN: (strong(atSec).alongN + 0.4) * share - 0.4 };
     });
     expect(Math.abs(fading.suckCount - 30)).toBeLessThanOrEqual(1);
+  });
+
+  it.each([
+    [1, true],
+    [2, true],
+    [3, false],
+  ])('that are %i and then none for nine seconds: too weak to be seen, %s', (sucks, unseen) => {
+    const mouth = latchedMouth();
+    play(mouth, 1, sucks, sucking(1, 0.9));
+    expect(mouth.suckCount).toBe(sucks);
+    play(mouth, 1 + sucks, 7, () => ({ alongN: -0.4 }));
+    expect(sucksAreFaint(mouth)).toBe(false);
+    play(mouth, 8 + sucks, 2, () => ({ alongN: -0.4 }));
+    expect(sucksAreFaint(mouth)).toBe(unseen);
   });
 
   it('with a second hump are one', () => {

@@ -110,7 +110,7 @@ export const TABLES: readonly TableDefinition[] = [
   {
     name: 'indices',
     description:
-      'Indices of nutritive sucking: value with its interval, or the reason why it is missing. The intervals aim at 95 %; that they cover so much has not been shown.',
+      'Indices of nutritive sucking: value with its interval, or the reason why it is missing. The intervals aim at 95 %; how often they cover the truth was seen in simulated feeds alone.',
     columns: [
       SESSION,
       column('index', 'string', null, `One of ${INDEX_KEYS.join(', ')}.`),

@@ -69,7 +69,7 @@ export const TABLES_ES: Readonly<Record<TableDefinition['name'], Read>> = {
   },
   indices: {
     description:
-      'Índices de succión nutritiva: el valor con su intervalo, o la razón por la que falta. Los intervalos apuntan al 95 %; no se ha mostrado que cubran tanto.',
+      'Índices de succión nutritiva: el valor con su intervalo, o la razón por la que falta. Los intervalos apuntan al 95 %; con qué frecuencia cubren el valor verdadero solo se ha visto en tomas simuladas.',
     columns: {
       session: SESSION,
       index: 'Uno de los índices que se listan más abajo.',

@@ -7,7 +7,8 @@ import { COVERAGE_FACTOR, mean, percentile, relative, withinOf } from './interva
 import type { Seen } from './seen.ts';
 
 /**
- * Standard uncertainties by the detection of latches, sucks and bursts: from 72 simulated feeds of six kinds, of eight minutes each
+ * Standard uncertainties by the detection of latches, sucks and bursts: from 72 simulated feeds of six kinds, of eight minutes each;
+ * sucks and milk within a feed from 51 of up to twenty minutes, in which more sucks are counted than there were, by up to one in a hundred
  * (`npm run bench indices` prints how often the intervals cover the truth of others). Errors of counts are whole numbers, so that their intervals cannot
  * cover exactly 95 %: they are the narrowest that cover at least that.
  */
@@ -15,7 +16,7 @@ const DETECTION = {
   /** Each end of the feed, s. */
   endSec: 0.35,
   /** Share of sucks, and of bursts, that are missed or counted twice. */
-  suckMissed: 0.0015,
+  suckMissed: 0.009,
   burstMissed: 0.003,
   /** Mean time between sucks, as a share. */
   intervalShare: 0.0048,
@@ -25,6 +26,8 @@ const DETECTION = {
   lostPauseSec: 3,
   /** Share of spilt milk that may have been drunk. */
   spiltShare: 0.1,
+  /** Milk taken until a moment within the feed, as a share of all of it: besides what both weighings are uncertain by. */
+  withinShare: 0.01,
   /** Percentiles of the flow, as a share of the stated standard deviation of a row: single rows have larger errors, which average out. */
   medianShare: 0.2,
   p90Share: 0.32,
@@ -106,7 +109,11 @@ function timeTo(seen: Seen, share: number): IndexValue {
     seen.atSec[seen.intakeMl.findIndex((one) => one - seen.intakeMl[0]! >= ml)] ?? seen.toSec;
   const wantedMl = share * all.value;
   const atSec = secAt(wantedMl);
-  const volumeSd = Math.hypot(takenUntil(seen, atSec).sd * (1 - share), share * all.sd);
+  const volumeSd = Math.hypot(
+    takenUntil(seen, atSec).sd * (1 - share),
+    share * all.sd,
+    DETECTION.withinShare * all.value,
+  );
   const halfMl = COVERAGE_FACTOR * volumeSd;
   const endSec = COVERAGE_FACTOR * DETECTION.endSec;
   return {

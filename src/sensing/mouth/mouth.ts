@@ -32,8 +32,9 @@ export const MOUTH = {
   /** Rises smaller than this cannot be distinguished from other forces of the mouth; nor can rises that differ by more than this share of their mean. */
   faintN: 0.3,
   unevenShare: 0.2,
-  /** If the teat is in for this long without a detected suck, sucks are too weak to be seen. */
+  /** If the teat is in for this long without a detected suck, and there were fewer than this since the start, sucks are too weak to be seen; one or two may be the latch. */
   unseenSec: 8,
+  seenSucks: 3,
   /** Share of a suck's period in which its milk comes. */
   suckFlowShare: 0.58,
 } as const;

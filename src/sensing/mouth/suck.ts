@@ -60,7 +60,8 @@ export function trackSuck(
 
 /** Sucks cannot be distinguished from other forces of the mouth, so neither their count nor their milk is known. */
 export const sucksAreFaint = (mouth: MouthState): boolean =>
-  mouth.suckAmplitudeN < MOUTH.faintN || (mouth.suckCount === 0 && mouth.sucklessSec > MOUTH.unseenSec);
+  mouth.suckAmplitudeN < MOUTH.faintN ||
+  (mouth.suckCount < MOUTH.seenSucks && mouth.sucklessSec > MOUTH.unseenSec);
 
 /** The count of sucks may be far off: weak ones are missed, and a chewing jaw adds some. */
 export const sucksAreUncertain = (mouth: MouthState): boolean =>
