@@ -14,17 +14,17 @@ import { finishRestore, finishRestoreIfReady } from './portable/restore.ts';
 import { closeToOthers } from './private.ts';
 
 export interface StoreOptions {
-  /** True for the one process that records feeds into the folder; readers come and go beside it. */
+  /** True for the one process that records into the folder; others may read it at the same time. */
   recording?: boolean;
-  /** Written beside each feed that is begun. */
+  /** Stored with each new feed. */
   softwareVersion?: string;
-  /** The disk's calls; node:fs unless a test hands in a failing one. */
+  /** The disk's calls; default node:fs; tests pass a failing one. */
   disk?: Disk;
-  /** True where the caller packs captures of ended feeds by itself (`unsettled`, `packCapture`, `settlePacked`), so that no end of a feed waits for it. */
+  /** True where the caller packs captures of ended feeds by itself (`unsettled`, `packCapture`, `settlePacked`), so that the end of a feed does not wait for it. */
   packsLater?: boolean;
-  /** Opens the database; `openDatabase` unless a test hands in a failing one. */
+  /** Opens the database; default `openDatabase`; tests pass a failing one. */
   open?: (file: string) => FeedDatabase;
-  /** Wall time, ms; the machine's clock by default. Nothing may be dated after it. */
+  /** Wall time, ms; the machine's clock by default. No entry may be later. */
   nowMs?: () => number;
 }
 

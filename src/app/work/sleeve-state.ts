@@ -1,5 +1,6 @@
 /** The state of a sleeve as a worker publishes it to the boards of a room. */
-import type { CalibrationDoubt, LiveView } from '../../feed/live/live-view.ts';
+import { CALIBRATION_DOUBTS } from '../../feed/live/calibration-doubt-words.ts';
+import type { LiveView } from '../../feed/live/live-view.ts';
 import type { SleeveMessage } from '../../ward/board/sleeve-message.ts';
 
 /** @param shownForSec  time since `view.showing` began, s */
@@ -28,20 +29,10 @@ function troubleOf({
 }: Pick<LiveView, 'showing' | 'because' | 'cause' | 'calibration'>): SleeveMessage['trouble'] {
   if (showing === 'no-guidance' && typeof because === 'string')
     return { code: cause ?? 'silent', text: because };
-  return calibration ? { code: `calibration-${calibration}`, text: DOUBTS[calibration] } : null;
+  return calibration
+    ? { code: `calibration-${calibration}`, text: CALIBRATION_DOUBTS.en[calibration] }
+    : null;
 }
-
-/** The sentences of the page at home. */
-const DOUBTS: Record<CalibrationDoubt, string> = {
-  'zero-moved': 'The sleeve’s zero has moved a little. If nothing touches the bottle, calibrate again soon.',
-  'zero-far':
-    'The sleeve’s zero has moved. See that nothing touches the bottle; if this stays, calibrate again before you go by its cues.',
-  'other-bottle':
-    'This does not weigh like the bottle the sleeve knows. Use that bottle, or calibrate the sleeve for this one.',
-  'amount-differs':
-    'The bottle does not weigh what you entered. If the amount is right, calibrate the sleeve again.',
-  'check-due': 'The sleeve is due for its next calibration.',
-};
 
 /** State of a sleeve that nobody guides. */
 export const unguidedState = (
