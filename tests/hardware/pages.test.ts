@@ -77,7 +77,7 @@ describe('build guide', () => {
 
   it.each([
     'not a medical device',
-    'No cable at the baby',
+    'No cable near the baby',
     'Small parts',
     'Hot milk',
     'No heating and no microwaving',

@@ -1,6 +1,7 @@
 /** One sentence for each doubt about a sleeve's calibration, for the page at home and for the board of a room. */
+
+import type { CalibrationDoubt } from '../../feed/live/live-view.ts';
 import type { Language } from '../../pacing/cues/words.ts';
-import type { CalibrationDoubt } from './live-view.ts';
 
 export const CALIBRATION_DOUBTS: Record<Language, Record<CalibrationDoubt, string>> = {
   en: {
