@@ -1,6 +1,6 @@
 /** One plain line before a feed when the sleeve's calibration is in doubt. */
 import { describe, expect, it } from 'vitest';
-import type { CalibrationDoubt } from '../../src/feed/live/live-view.ts';
+import type { CalibrationDoubt } from '../../src/pacing/cues/words-calibration.ts';
 import type { OpenPage } from './open-page.ts';
 
 const DOUBTS: [CalibrationDoubt, RegExp][] = [

@@ -24,7 +24,8 @@ import {
 } from '../../calibration/walk/history.ts';
 import { createRestingWatch, stepResting } from '../../calibration/walk/resting.ts';
 import type { LiveFeed } from '../../feed/live/live.ts';
-import type { CalibrationDoubt, LiveView } from '../../feed/live/live-view.ts';
+import type { LiveView } from '../../feed/live/live-view.ts';
+import type { CalibrationDoubt } from '../../pacing/cues/words-calibration.ts';
 import type { Calibration } from '../../sensing/index.ts';
 import type { FeedStore } from '../../store/feed-store.ts';
 

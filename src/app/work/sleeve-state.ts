@@ -1,7 +1,7 @@
 /** The state of a sleeve as a worker publishes it to the boards of a room. */
 
 import type { LiveView } from '../../feed/live/live-view.ts';
-import { CALIBRATION_DOUBTS } from '../../review/telling/calibration-doubt-words.ts';
+import { CALIBRATION_DOUBTS } from '../../pacing/cues/words-calibration.ts';
 import type { SleeveMessage } from '../../ward/board/sleeve-message.ts';
 
 /** @param shownForSec  time since `view.showing` began, s */

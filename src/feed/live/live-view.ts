@@ -1,6 +1,7 @@
 /** What is sent to the caregiver's page and to the light. Types only. */
 import type { ShownCue } from '../../pacing/cues/cue.ts';
 import type { Reason } from '../../pacing/cues/reason.ts';
+import type { CalibrationDoubt } from '../../pacing/cues/words-calibration.ts';
 import type { QualityReason, SensorFault } from '../../sensing/moment.ts';
 import type { FeedSetup } from '../record/feed.ts';
 
@@ -21,9 +22,6 @@ export type Showing =
 
 /** Why there is no guidance: the connection is lost and is being retried; the recording has ended; the connection is open but no samples come. */
 export type LinkCause = 'lost' | 'ended' | 'silent' | 'sleeve-nameless' | 'other-sleeve' | 'too-busy';
-
-/** What makes the sleeve's calibration doubtful; with `-far` and `other-bottle` the figures must not be trusted. */
-export type CalibrationDoubt = 'zero-moved' | 'zero-far' | 'other-bottle' | 'amount-differs' | 'check-due';
 
 /**
  * One line about this baby or this sleeve, shown beside `showing`; the page has the words.

@@ -1,8 +1,8 @@
 /** One line when the sleeve's calibration is in doubt; a shorter one during a feed. */
 
-import type { CalibrationDoubt, LiveView } from '../../feed/live/live-view.ts';
+import type { LiveView } from '../../feed/live/live-view.ts';
 import type { Language } from '../../pacing/cues/words.ts';
-import { CALIBRATION_DOUBTS } from '../../review/telling/calibration-doubt-words.ts';
+import { CALIBRATION_DOUBTS, type CalibrationDoubt } from '../../pacing/cues/words-calibration.ts';
 import { useChoices } from './choices.tsx';
 
 /** During a feed nothing can be repaired. */

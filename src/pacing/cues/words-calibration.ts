@@ -1,7 +1,8 @@
-/** One sentence for each doubt about a sleeve's calibration, for the page at home and for the board of a room. */
+/** What is said beside the cues while the sleeve's calibration is in doubt, on the page at home and on the board of a room. */
+import type { Language } from './words.ts';
 
-import type { CalibrationDoubt } from '../../feed/live/live-view.ts';
-import type { Language } from '../../pacing/cues/words.ts';
+/** What makes the sleeve's calibration doubtful; with `-far` and `other-bottle` the figures must not be trusted. */
+export type CalibrationDoubt = 'zero-moved' | 'zero-far' | 'other-bottle' | 'amount-differs' | 'check-due';
 
 export const CALIBRATION_DOUBTS: Record<Language, Record<CalibrationDoubt, string>> = {
   en: {
