@@ -1,5 +1,6 @@
 import { readdirSync, readFileSync } from 'node:fs';
 import { availableParallelism } from 'node:os';
+import { dirname, join } from 'node:path';
 import { defineConfig } from 'vitest/config';
 
 const HERE = new URL('.', import.meta.url).pathname;
@@ -28,9 +29,15 @@ const ofShared = rooms
     readdirSync(`${HERE}${room}`, { recursive: true, encoding: 'utf8' }).map((name) => `${room}/${name}`),
   )
   .filter((file) => /\.test\.tsx?$/.test(file) && (lane !== 'slow' || /\.slow\.test\./.test(file)));
+/** With what it runs of a test beside it. */
+const textOf = (file: string): string => {
+  const text = readFileSync(HERE + file, 'utf8');
+  const beside = /^import '\.\/(\S+\.test\.tsx?)';$/m.exec(text)?.[1];
+  return beside ? text + readFileSync(join(HERE, dirname(file), beside), 'utf8') : text;
+};
 const whose = (pattern: RegExp, not: readonly string[] = []): string[] =>
   ofShared
-    .filter((file) => pattern.test(readFileSync(HERE + file, 'utf8')))
+    .filter((file) => pattern.test(textOf(file)))
     .map((file) => `tests/${file}`)
     .filter((file) => !not.includes(file));
 const apart = whose(REPLACES);

@@ -254,7 +254,7 @@ describe.skipIf(missing !== null)(`a house set up by the README's commands ${mis
     await shown({ cot: 'A1', showing: 'waiting' });
     await shown({ cot: 'A1', feedMin: expect.any(Number) });
     await shown({ need: 'cue' });
-    expect(sleeve.hasHeartbeat && sleeve.guidanceOn).toBe(true);
+    await expect.poll(() => sleeve.hasHeartbeat && sleeve.guidanceOn).toBe(true);
 
     // A second relay with a sleeve of the same number, and a sleeve that nobody knows: both are said, and neither is lit.
     const [twin, stranger] = [await sleeveOn(`${cable}-2`), await sleeveOn(`${cable}-3`, 99)];
@@ -276,7 +276,7 @@ describe.skipIf(missing !== null)(`a house set up by the README's commands ${mis
       .poll(() => cotOf(99), PATIENT)
       .toMatchObject({ need: 'look', showing: 'no-guidance', cause: 'sleeve-unknown' });
     expect([twin, stranger].map(({ sleeve: { guidanceOn } }) => guidanceOn)).toEqual([false, false]);
-    expect(sleeve.hasHeartbeat && sleeve.guidanceOn).toBe(true);
+    await expect.poll(() => sleeve.hasHeartbeat && sleeve.guidanceOn).toBe(true);
     await twin.end();
     await stranger.end();
     for (const one of others) await one.stop();

@@ -27,14 +27,14 @@ describe.skipIf(missing !== null)(`a worker whose database fails it ${missing ??
       ...{ seconds: 75, spreadSec: 1, whenOver: onTestFinished },
     });
     const database = ward.postgres!;
-    const [name] = database.sql('postgres', "SELECT datname FROM pg_database WHERE datname LIKE 'test_%'");
+    const name = new URL(ward.database).pathname.slice(1);
     const health = async () => {
       const answer = await fetch(`${ward.healthUrls()[0]}/health`);
       return (await answer.json()) as { isWell: boolean; troubles: string[]; feeds: number };
     };
     const suffer = (hardship: keyof typeof HARDSHIPS) =>
       database.sql(
-        name!,
+        name,
         `CREATE OR REPLACE FUNCTION hardship() RETURNS trigger LANGUAGE plpgsql AS
          $$ BEGIN ${HARDSHIPS[hardship]}; RETURN NULL; END $$;
          DROP TRIGGER IF EXISTS hardship ON feed_row;
@@ -58,7 +58,7 @@ describe.skipIf(missing !== null)(`a worker whose database fails it ${missing ??
     const after = await ward.cots.report();
     expect(after.map(({ beats }) => beats)).toEqual(before.map(({ beats }) => beats));
     expect(after.every(({ beats }) => beats.at(-1)?.[1])).toBe(true);
-    database.sql(name!, 'DROP TRIGGER hardship ON feed_row');
+    database.sql(name, 'DROP TRIGGER hardship ON feed_row');
     await expect.poll(async () => (await health()).troubles, PATIENT).toEqual([]);
 
     await expect.poll(sentBytes, PATIENT).toBe(ward.bytes.length);

@@ -48,6 +48,8 @@ export interface Killable {
 export interface Ward {
   broker: TestBroker;
   postgres: TestPostgres | null;
+  /** Of its own: a folder's path, or a database's address. */
+  database: string;
   workers: Killable[];
   /** A health address for each. */
   healthUrls: () => string[];
@@ -110,6 +112,7 @@ export async function startWard(options: WardOptions): Promise<Ward> {
   );
   await cots.start();
   return {
+    database: where,
     ...{ broker, postgres, cots, calibration, cues, bytesPerSec, startsAtMs },
     workers: workers.map(({ process }) => process),
     healthUrls: () => workers.map((one) => one.healthUrl),
