@@ -1,4 +1,4 @@
-/** Cost and delay over the number of sleeves, as a picture. */
+/** What a number of sleeves costs, as a picture. */
 import * as Plot from '@observablehq/plot';
 import { parseHTML } from 'linkedom';
 
@@ -15,7 +15,7 @@ export interface WardPoint {
   queueMs: number;
 }
 
-/** @returns an SVG: processor of workers, broker and relays, % of one core */
+/** @returns an SVG file: processor time of workers, broker and relays, % of one core, over the number of sleeves */
 export function drawWard(points: readonly WardPoint[]): string {
   const { document } = parseHTML('<html><body></body></html>');
   const lines = points.flatMap((one) => [
@@ -29,15 +29,17 @@ export function drawWard(points: readonly WardPoint[]): string {
     width: 720,
     height: 420,
     marginRight: 90,
+    style: { background: 'white', color: 'black', fontSize: '13px', overflow: 'visible' },
     x: { label: 'sleeves' },
     y: { label: 'processor, % of one core', grid: true, zero: true },
     marks: [
-      Plot.line(lines, { x: 'sleeves', y: 'percent', stroke: 'what', marker: true }),
+      Plot.line(lines, { x: 'sleeves', y: 'percent', z: 'what', stroke: 'what', marker: true }),
       Plot.text(
         lines.filter(({ sleeves }) => sleeves === last),
-        { x: 'sleeves', y: 'percent', text: 'what', textAnchor: 'start', dx: 8 },
+        { x: 'sleeves', y: 'percent', text: 'what', z: null, textAnchor: 'start', dx: 8 },
       ),
     ],
   });
-  return plot.outerHTML;
+  // Without its namespace no program shows it as a picture.
+  return plot.outerHTML.replace('<svg ', '<svg xmlns="http://www.w3.org/2000/svg" ');
 }
