@@ -36,7 +36,7 @@ export function drawWard(points: readonly WardPoint[]): string {
       Plot.line(lines, { x: 'sleeves', y: 'percent', z: 'what', stroke: 'what', marker: true }),
       Plot.text(
         lines.filter(({ sleeves }) => sleeves === last),
-        { x: 'sleeves', y: 'percent', text: 'what', z: null, textAnchor: 'start', dx: 8 },
+        { x: 'sleeves', y: 'percent', text: 'what', textAnchor: 'start', dx: 8 },
       ),
     ],
   });
