@@ -40,6 +40,8 @@ export function drawWard(points: readonly WardPoint[]): string {
       ),
     ],
   });
-  // Without its namespace no program shows it as a picture.
-  return plot.outerHTML.replace('<svg ', '<svg xmlns="http://www.w3.org/2000/svg" ');
+  // As a file by itself it needs its namespace and a title, and nothing of the style for a page.
+  return plot.outerHTML
+    .replace(/<style>[\s\S]*?<\/style>/, '<title>Processor time over the number of sleeves</title>')
+    .replace('<svg ', '<svg xmlns="http://www.w3.org/2000/svg" ');
 }
