@@ -1,5 +1,5 @@
 /** Errors of a serial port in plain sentences. The serial library gives no codes, only the system's text. */
-import { PlainError } from '../../src/base/errors.ts';
+import { messageOf, PlainError } from '../../src/base/errors.ts';
 
 export type SerialFault = 'missing' | 'no-permission' | 'busy' | 'not-serial' | 'unplugged' | 'other';
 
@@ -14,7 +14,7 @@ const PATTERNS: [SerialFault, RegExp][] = [
 
 export function serialFaultOf(error: unknown): SerialFault {
   if ((error as { disconnected?: boolean } | null)?.disconnected) return 'unplugged';
-  const text = error instanceof Error ? error.message : String(error);
+  const text = messageOf(error);
   return PATTERNS.find(([, pattern]) => pattern.test(text))?.[0] ?? 'other';
 }
 
@@ -29,7 +29,7 @@ export function lostReason(path: string, error: unknown): string {
     case 'no-permission':
       return `The port ${path} came back, but may not be opened.`;
     default:
-      return `The port ${path} stopped working (${error instanceof Error ? error.message : String(error)}).`;
+      return `The port ${path} stopped working (${messageOf(error)}).`;
   }
 }
 
@@ -67,7 +67,7 @@ export function cannotOpen(path: string, error: unknown, ports: readonly string[
     default:
       return new PlainError(
         'port-failed',
-        `The serial port ${path} cannot be opened (${error instanceof Error ? error.message : String(error)}).`,
+        `The serial port ${path} cannot be opened (${messageOf(error)}).`,
         others,
         { cause: error },
       );

@@ -37,3 +37,21 @@ export const messageOf = (error: unknown): string => (error instanceof Error ? e
 /** @returns the code of an error of the system, such as ENOENT; undefined for others */
 export const codeOf = (error: unknown): unknown =>
   typeof error === 'object' && error !== null && 'code' in error ? error.code : undefined;
+
+/**
+ * @param read  reads `file`; the rooms of this project that may not touch a disk are not made to by this one
+ * @param what  for people, as in "The broker's password"
+ * @throws PlainError of that code: the file cannot be read
+ */
+export function readOrRefuse(read: () => string, code: string, what: string, file: string): string {
+  try {
+    return read();
+  } catch (cause) {
+    throw new PlainError(
+      code,
+      `${what} cannot be read from ${file} (${messageOf(cause)}).`,
+      'Check its name and that you may read it.',
+      { cause },
+    );
+  }
+}

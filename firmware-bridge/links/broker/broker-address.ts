@@ -1,6 +1,6 @@
 /** Address of a broker and the user to sign in as, from options and environment; checked before any connection. */
 import { readFileSync } from 'node:fs';
-import { messageOf, PlainError } from '../../../src/base/errors.ts';
+import { PlainError, readOrRefuse } from '../../../src/base/errors.ts';
 
 export interface BrokerChoice {
   /** mqtts://HOST[:PORT], or mqtt:// on this computer. */
@@ -82,14 +82,5 @@ export function brokerAddress(
   };
 }
 
-function textOf(file: string, what: string): string {
-  try {
-    return readFileSync(file, 'utf8');
-  } catch (error) {
-    throw bad(
-      `The broker's ${what} cannot be read from ${file} (${messageOf(error)}).`,
-      'Check its name and that you may read it.',
-      error,
-    );
-  }
-}
+const textOf = (file: string, what: string): string =>
+  readOrRefuse(() => readFileSync(file, 'utf8'), 'broker-address', `The broker's ${what}`, file);

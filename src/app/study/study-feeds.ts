@@ -2,7 +2,7 @@
  * Feeds that are sessions of a study: chosen before the feed, bound to the participant as it begins, and run with the cues of its arm.
  */
 import type { Subscription } from 'rxjs';
-import { PlainError } from '../../base/errors.ts';
+import { messageOf, PlainError } from '../../base/errors.ts';
 import type { LiveFeed } from '../../feed/live/live.ts';
 import type { LiveView, NoticeKind } from '../../feed/live/live-view.ts';
 import type { FeedSetup } from '../../feed/record/feed.ts';
@@ -92,5 +92,4 @@ export function bindSessions(
   });
 }
 
-const textOf = (error: unknown): string =>
-  error instanceof PlainError ? error.text : error instanceof Error ? error.message : String(error);
+const textOf = (error: unknown): string => (error instanceof PlainError ? error.text : messageOf(error));

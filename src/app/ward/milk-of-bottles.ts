@@ -30,7 +30,6 @@ const fillSchema = z.strictObject({
   from: z.string().trim().min(1).max(80).nullable(),
   kind: z.enum(MILK_KINDS).nullable(),
 });
-export type FillAsked = z.input<typeof fillSchema>;
 
 /**
  * The ledger entry for filling a child's bottle. Milk of another child is refused.

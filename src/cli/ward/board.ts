@@ -9,7 +9,7 @@ import { demoSource, RoomBoard } from '../../app/ward/room-board.ts';
 import { wardBoard } from '../../app/ward/ward-board.ts';
 import { wardStudies } from '../../app/ward/ward-studies.ts';
 import { webFolder } from '../../app/web-folder.ts';
-import { PlainError } from '../../base/errors.ts';
+import { PlainError, readOrRefuse } from '../../base/errors.ts';
 import { boardDoor, type DoorChoice } from '../../server/ward/board-door.ts';
 import { type BoardServerOptions, createBoardServer } from '../../server/ward/board-server.ts';
 import { readCertificate } from '../../server/ward/own-certificate.ts';
@@ -123,20 +123,18 @@ async function signInOf(options: BoardOptions): Promise<SignIn | null> {
 }
 
 function secretOf(file: string | undefined): string {
-  const refused = (what: string, remedy: string, cause?: unknown): PlainError =>
-    new PlainError('sign-in-secret', what, remedy, { cause });
-  try {
-    const secret =
-      file === undefined ? process.env.EBBLINE_SIGN_IN_SECRET : readFileSync(file, 'utf8').trim();
-    if (secret) return secret;
-  } catch (cause) {
-    throw refused(
-      `The secret of the sign-in cannot be read from ${file} (${cause instanceof Error ? cause.message : cause}).`,
-      'Check its name and that you may read it.',
-      cause,
-    );
-  }
-  throw refused(
+  const secret =
+    file === undefined
+      ? process.env.EBBLINE_SIGN_IN_SECRET
+      : readOrRefuse(
+          () => readFileSync(file, 'utf8').trim(),
+          'sign-in-secret',
+          'The secret of the sign-in',
+          file,
+        );
+  if (secret) return secret;
+  throw new PlainError(
+    'sign-in-secret',
     'The sign-in needs a secret, and none was given.',
     'Put it in a file and name that with --sign-in-secret-file, or in EBBLINE_SIGN_IN_SECRET.',
   );

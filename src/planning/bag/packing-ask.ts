@@ -23,7 +23,6 @@ export const packingAskSchema = z.strictObject({
 });
 
 export type PackingAsk = z.output<typeof packingAskSchema>;
-export type PackingAskInput = z.input<typeof packingAskSchema>;
 
 const ENTRIES: Readonly<Record<string, string>> = {
   birthDay: 'The birth date',

@@ -3,7 +3,7 @@ import { createPrivateKey, type KeyObject, X509Certificate } from 'node:crypto';
 import { readFileSync } from 'node:fs';
 import { isIP } from 'node:net';
 import { createSecureContext } from 'node:tls';
-import { PlainError } from '../../base/errors.ts';
+import { messageOf, PlainError, readOrRefuse } from '../../base/errors.ts';
 
 export interface CertificateFiles {
   /** PEM; those of authorities between may follow the board's own. */
@@ -56,7 +56,7 @@ export function readCertificate(files: CertificateFiles, address: string, nowMs:
     createSecureContext({ cert, key });
   } catch (cause) {
     throw wrong(
-      `The certificate in ${files.certificate} cannot be used (${said(cause)}).`,
+      `The certificate in ${files.certificate} cannot be used (${messageOf(cause)}).`,
       'Have another one made.',
       cause,
     );
@@ -64,19 +64,8 @@ export function readCertificate(files: CertificateFiles, address: string, nowMs:
   return { cert, key, untilMs };
 }
 
-const said = (cause: unknown): string => (cause instanceof Error ? cause.message : String(cause));
-
-function textOf(file: string, what: string): string {
-  try {
-    return readFileSync(file, 'utf8');
-  } catch (cause) {
-    throw wrong(
-      `The board’s ${what} cannot be read from ${file} (${said(cause)}).`,
-      'Check its name and that you may read it.',
-      cause,
-    );
-  }
-}
+const textOf = (file: string, what: string): string =>
+  readOrRefuse(() => readFileSync(file, 'utf8'), 'board-certificate', `The board’s ${what}`, file);
 
 function certificateIn(pem: string, file: string): X509Certificate {
   try {

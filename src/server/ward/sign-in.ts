@@ -5,7 +5,7 @@
 import { randomBytes } from 'node:crypto';
 import type { FastifyInstance, FastifyRequest } from 'fastify';
 import * as oidc from 'openid-client';
-import { PlainError } from '../../base/errors.ts';
+import { messageOf, PlainError } from '../../base/errors.ts';
 import type { Person, Role } from '../../ward/people/roles.ts';
 import type { People } from './people.ts';
 
@@ -182,7 +182,7 @@ async function discovered({ issuer, clientId, clientSecret }: SignInOptions): Pr
   } catch (cause) {
     throw new PlainError(
       'sign-in-away',
-      `The provider ${issuer} does not answer as one (${cause instanceof Error ? cause.message : String(cause)}).`,
+      `The provider ${issuer} does not answer as one (${messageOf(cause)}).`,
       'Check its address and that it can be reached from this computer.',
       { cause },
     );

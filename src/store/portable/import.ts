@@ -1,7 +1,7 @@
 /** Imports an export in one transaction. A wrong line is reported and set aside; all others are imported. */
 import * as fs from 'node:fs';
 import { dirname, join } from 'node:path';
-import { PlainError } from '../../base/errors.ts';
+import { messageOf, PlainError } from '../../base/errors.ts';
 import { replaceFile, writeAll } from '../disk.ts';
 import { plainly } from '../faults.ts';
 import { RECORDS_FILE } from './format.ts';
@@ -88,7 +88,7 @@ function* plainlyRead(file: string, read: () => Iterable<ReadLine>): Generator<R
     if (cause instanceof PlainError) throw cause;
     throw new PlainError(
       'import-unreadable',
-      `The file ${file} cannot be read (${cause instanceof Error ? cause.message : String(cause)}). Nothing was imported.`,
+      `The file ${file} cannot be read (${messageOf(cause)}). Nothing was imported.`,
       'Check the name, and that you may read it.',
       { cause },
     );

@@ -1,6 +1,6 @@
 /** Address of a database server, site and login: checked before connecting. */
 import { readFileSync } from 'node:fs';
-import { messageOf, PlainError } from '../../base/errors.ts';
+import { PlainError, readOrRefuse } from '../../base/errors.ts';
 
 export interface DatabaseChoice {
   /** postgres://USER@HOST[:PORT]/NAME[?site=SITE], without a password. */
@@ -105,14 +105,5 @@ export const surroundingsFor = (
   ...(databasePlain && { EBBLINE_DATABASE_PLAIN: '1' }),
 });
 
-function textOf(file: string, what: string): string {
-  try {
-    return readFileSync(file, 'utf8');
-  } catch (error) {
-    throw bad(
-      `The database's ${what} cannot be read from ${file} (${messageOf(error)}).`,
-      'Check its name and that you may read it.',
-      error,
-    );
-  }
-}
+const textOf = (file: string, what: string): string =>
+  readOrRefuse(() => readFileSync(file, 'utf8'), 'database-address', `The database's ${what}`, file);

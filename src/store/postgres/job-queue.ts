@@ -4,6 +4,7 @@
  */
 import { createHash } from 'node:crypto';
 import PgBoss from 'pg-boss';
+import { messageOf } from '../../base/errors.ts';
 import { clientOptions, type DatabaseAddress } from './address.ts';
 import { serverFault } from './faults.ts';
 
@@ -97,7 +98,7 @@ async function doOne(boss: PgBoss, name: string, act: (job: unknown) => void): P
   try {
     act(job.data);
   } catch (error) {
-    await boss.fail(name, job.id, { message: error instanceof Error ? error.message : String(error) });
+    await boss.fail(name, job.id, { message: messageOf(error) });
     return true;
   }
   await boss.complete(name, job.id);
