@@ -4,7 +4,7 @@ import { readCapture } from '../../../../firmware-bridge/links/capture-file.ts';
 import { createSampleReader, type TimedSample } from '../../../../firmware-bridge/wire/index.ts';
 import { TABLES } from '../../../research/export/dictionary.ts';
 import { sha256Of } from '../sessions/session-result.ts';
-import { ParquetTable, ROW_GROUP } from './parquet-table.ts';
+import { type ColumnValues, ParquetTable, ROW_GROUP } from './parquet-table.ts';
 
 export interface RawTableJob {
   session: string;
@@ -26,14 +26,14 @@ export const sinceLatch = (atSec: number, latchSec: number): number => Number((a
 
 export function writeRawTable({ session, capturePath, latchSec, out, createdBy }: RawTableJob): WrittenFile {
   const table = new ParquetTable(out, RAW, createdBy);
-  let waiting: TimedSample[] = [];
+  const group = new SampleColumns(session, latchSec);
   const flush = (): void => {
-    if (waiting.length > 0) table.writeColumns(columnsOf(session, waiting, latchSec));
-    waiting = [];
+    if (group.count > 0) table.writeColumns(group.columns());
+    group.count = 0;
   };
   const reader = createSampleReader((sample) => {
-    waiting.push(sample);
-    if (waiting.length === ROW_GROUP) flush();
+    group.add(sample);
+    if (group.count === ROW_GROUP) flush();
   });
   reader.take(readCapture(capturePath).bytes);
   reader.end();
@@ -43,15 +43,45 @@ export function writeRawTable({ session, capturePath, latchSec, out, createdBy }
   return { bytes: written.length, sha256: sha256Of(written) };
 }
 
-function columnsOf(session: string, samples: readonly TimedSample[], latchSec: number) {
-  const integers = (of: (sample: TimedSample) => number): Int32Array => Int32Array.from(samples, of);
-  return [
-    Array<string>(samples.length).fill(session),
-    integers(({ sequence }) => sequence),
-    Float64Array.from(samples, ({ atSec }) => sinceLatch(atSec, latchSec)),
-    ...[0, 1, 2].map((i) => integers(({ cells }) => cells[i]!)),
-    ...[0, 1, 2].map((i) => integers(({ accelerometer }) => accelerometer[i]!)),
-    ...[0, 1, 2].map((i) => samples.map(({ gyroscope }) => gyroscope?.[i] ?? null)),
-    integers(({ flags }) => flags),
-  ];
+const AXES = [0, 1, 2] as const;
+const integers = (): Int32Array => new Int32Array(ROW_GROUP);
+
+/** A row group in the order of the table, filled sample by sample: a study has a hundred million of them. */
+class SampleColumns {
+  count = 0;
+  readonly #sequence = integers();
+  readonly #sinceLatch = new Float64Array(ROW_GROUP);
+  readonly #cells = AXES.map(integers);
+  readonly #accelerometer = AXES.map(integers);
+  readonly #gyroscope = AXES.map(() => new Array<number | null>(ROW_GROUP).fill(null));
+  readonly #flags = integers();
+
+  constructor(
+    private readonly session: string,
+    private readonly latchSec: number,
+  ) {}
+
+  add({ sequence, atSec, cells, accelerometer, gyroscope, flags }: TimedSample): void {
+    const row = this.count++;
+    this.#sequence[row] = sequence;
+    this.#sinceLatch[row] = sinceLatch(atSec, this.latchSec);
+    for (const i of AXES) {
+      this.#cells[i]![row] = cells[i]!;
+      this.#accelerometer[i]![row] = accelerometer[i]!;
+      this.#gyroscope[i]![row] = gyroscope?.[i] ?? null;
+    }
+    this.#flags[row] = flags;
+  }
+
+  /** Valid until the next `add`. */
+  columns(): ColumnValues[] {
+    const filled = <T extends Int32Array | Float64Array | (number | null)[]>(values: T) =>
+      values.length === this.count ? values : values.slice(0, this.count);
+    return [
+      Array<string>(this.count).fill(this.session),
+      ...[this.#sequence, this.#sinceLatch, ...this.#cells, ...this.#accelerometer].map(filled),
+      ...this.#gyroscope.map(filled),
+      filled(this.#flags),
+    ];
+  }
 }
