@@ -16,16 +16,21 @@ import { printTable } from './table.ts';
 
 const SLEEVES = 5;
 const FEED_SEC = 240;
-/** From the start until feeds run, and after the last kill until all is kept. */
+/** From the start until feeds run, and after the last byte until all is kept. */
 const BEFORE_SEC = 50;
 const AFTER_SEC = 25;
+/** Bytes that a killed relay had gathered and not stored, and that its port held: by time. */
+const IN_HAND_MS = 200;
 const KINDS = ['worker', 'broker', 'database', 'relays'] as const;
 type Kind = (typeof KINDS)[number];
 
 interface Told {
   kills: Record<Kind, number>;
+  sleeves: number;
   feeds: number;
   wrong: string[];
+  /** Bytes that sleeves sent while no relay lived. */
+  unheardBytes: number;
   /** Sleeves that still took guidance 2 s after the broker was dead. */
   litAfterBroker: number;
 }
@@ -36,8 +41,9 @@ export async function benchWardKills(flags: ReadonlySet<string>): Promise<void> 
   const wanted = flags.has('quick') ? 12 : 100;
   const told: Told = {
     kills: { worker: 0, broker: 0, database: 0, relays: 0 },
-    feeds: 0,
+    ...{ sleeves: 0, feeds: 0 },
     wrong: [],
+    unheardBytes: 0,
     litAfterBroker: 0,
   };
   const random = seededRandom(17);
@@ -48,10 +54,10 @@ export async function benchWardKills(flags: ReadonlySet<string>): Promise<void> 
     ['killed', 'times'],
     KINDS.map((kind) => [kind, told.kills[kind]]),
     [
-      `${told.feeds} feeds were kept; ${told.wrong.length} of them differ from their capture at home.`,
-      ...told.wrong.slice(0, 10),
+      `${told.sleeves} sleeves, each in one feed; ${told.feeds} feeds were kept. Faults: ${told.wrong.length}.`,
+      ...told.wrong.slice(0, 20),
       `Sleeves that were still guided 2 s after the broker had died: ${told.litAfterBroker}.`,
-      'What sleeves send while their relay is dead is lost to everybody, as from a pulled plug; such a feed is held against the bytes that it has.',
+      `What sleeves sent while their relay was dead is lost to everybody, as from a pulled plug: ${told.unheardBytes} bytes, and no others.`,
     ],
   );
 }
@@ -67,28 +73,48 @@ async function oneHouse(random: () => number, most: number, told: Told): Promise
       whenOver: (end) => ends.push(end),
     });
     await pause(BEFORE_SEC * 1000);
-    const untilMs = performance.now() + (FEED_SEC - BEFORE_SEC - AFTER_SEC - 10) * 1000;
+    const untilMs = performance.now() + (FEED_SEC - BEFORE_SEC - 35) * 1000;
+    let unheardMs = 0;
+    const killedSoFar: string[] = [];
     while (kills < most && performance.now() < untilMs) {
       const kind = KINDS[Math.floor(random() * KINDS.length)]!;
+      const startedMs = performance.now();
       await killed(ward, kind, random, told);
+      if (kind === 'relays') unheardMs += performance.now() - startedMs + IN_HAND_MS;
+      killedSoFar.push(`${kind} at ${Math.round(startedMs / 1000)} s`);
       told.kills[kind] += 1;
       kills += 1;
       await pause(3000 + random() * 4000);
     }
+    while ((await ward.cots.report()).some(({ sentBytes }) => sentBytes < ward.bytes.length))
+      await pause(500);
     await pause(AFTER_SEC * 1000);
-    const kept = ward.read((store) => checkedFeeds(store, ward.bytes, ward.calibration));
-    told.feeds += kept.length;
-    const withRelays = told.kills.relays > 0;
-    for (const { sleeve, wrong } of kept) {
-      // Bytes that no relay was there for make a hole in the stretch, and in nothing else.
-      const counted = withRelays ? wrong.filter((what) => !/no stretch/.test(what)) : wrong;
-      if (counted.length > 0) told.wrong.push(`sleeve ${sleeve}: ${counted.join('; ')}`);
-    }
+    console.log(`  ${killedSoFar.join(', ')}`);
+    hold(ward, (unheardMs / 1000) * ward.bytesPerSec, told);
   } finally {
     for (const end of ends.reverse()) await end();
     rmSync(folder, { recursive: true, force: true });
   }
   return kills;
+}
+
+/** Each sleeve has one feed, with every byte from its begin to the last one but those that no relay heard, and what it is at home. */
+function hold(ward: Ward, mayLackBytes: number, told: Told): void {
+  const kept = ward.read((store) => checkedFeeds(store, ward.bytes, ward.calibration, mayLackBytes));
+  told.sleeves += SLEEVES;
+  told.feeds += kept.length;
+  for (let sleeve = 1; sleeve <= SLEEVES; sleeve++) {
+    const its = kept.filter((one) => one.sleeve === sleeve);
+    const wrong = its.flatMap((one) => one.wrong);
+    if (its.length !== 1)
+      wrong.push(`${its.length} feeds, from byte ${its.map(({ from }) => from).join(', ')}`);
+    if (its[0]?.to !== ward.bytes.length) wrong.push(`it ends at byte ${its[0]?.to} of ${ward.bytes.length}`);
+    told.unheardBytes += its.reduce((sum, { missingBytes }) => sum + missingBytes, 0);
+    if (wrong.length > 0) {
+      told.wrong.push(`sleeve ${sleeve}: ${wrong.join('; ')}`);
+      console.log(`  ${told.wrong.at(-1)}`);
+    }
+  }
 }
 
 async function killed(ward: Ward, kind: Kind, random: () => number, told: Told): Promise<void> {
