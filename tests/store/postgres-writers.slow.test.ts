@@ -66,6 +66,32 @@ describe.skipIf(noPostgres !== null)('writers of one database', () => {
       expect(whole(SECONDS).equals(readCapture(store.capturePath('over')!).bytes)).toBe(true);
   });
 
+  it('count what was stored once, also if the answer to it was lost', async () => {
+    const server = await sharedPostgres();
+    const place = freshPlace(server);
+    const [first, next] = [recordingAt(place), recordingAt(place)];
+    const feed = begunFeed('unsure');
+    first.begin(feed, {});
+    first.append('unsure', partOfSecond(0));
+    // The server stores it, but answers later than a recorder waits.
+    server.sql(
+      place.name,
+      `CREATE FUNCTION late() RETURNS trigger LANGUAGE plpgsql AS 'BEGIN PERFORM pg_sleep(1.5); RETURN NULL; END';
+       CREATE CONSTRAINT TRIGGER late AFTER UPDATE ON capture DEFERRABLE INITIALLY DEFERRED FOR EACH ROW EXECUTE FUNCTION late()`,
+    );
+    expect(codeOf(() => first.append('unsure', partOfSecond(1)))).toBe('database-away');
+    server.sql(place.name, 'DROP TRIGGER late ON capture');
+    await expect
+      .poll(() => codeOf(() => first.append('unsure', partOfSecond(1))))
+      .toBe('nothing was refused');
+    first.append('unsure', partOfSecond(2));
+    const kept = { rows: 4, cues: 0, told: 0, events: 1, bytes: 2 * 64 };
+    expect(next.takeOver(feed, kept)).toBe(true);
+    next.append('unsure', partOfSecond(2));
+    next.append('unsure', partOfSecond(3));
+    expect(whole(4).equals(readCapture(next.capturePath('unsure')!).bytes)).toBe(true);
+  });
+
   it('keep nothing of what the writer before had added behind the end', async () => {
     const place = freshPlace(await sharedPostgres());
     const [first, next] = [recordingAt(place), recordingAt(place)];

@@ -12,6 +12,9 @@ export interface CaptureLine {
 export const chunkSql = `INSERT INTO capture_chunk (feed_id, packing, seq, bytes, month) VALUES (?, ?, ?, ?, ?::text::date)
   ON CONFLICT (feed_id, packing, seq, month) DO UPDATE SET bytes = excluded.bytes`;
 
+const lineSql =
+  'SELECT month::text AS month, note, has_raw, packed, raw_bytes FROM capture WHERE feed_id = ?';
+
 /** A writer of captures holds a lock with its number as long as it is connected. */
 const ALIVE = `EXISTS (SELECT 1 FROM pg_locks WHERE locktype = 'advisory' AND classid = ${WRITERS} AND objid = writer::oid
   AND objsubid = 2 AND database = (SELECT oid FROM pg_database WHERE datname = current_database()))`;
@@ -19,9 +22,8 @@ const ALIVE = `EXISTS (SELECT 1 FROM pg_locks WHERE locktype = 'advisory' AND cl
 export function captureStatements(database: PostgresDatabase) {
   const prepare = <Row>(sql: string) => database.prepare<Row>(sql);
   return {
-    line: prepare<CaptureLine>(
-      'SELECT month::text AS month, note, has_raw, packed, raw_bytes FROM capture WHERE feed_id = ?',
-    ),
+    line: prepare<CaptureLine>(lineSql),
+    lockedLine: prepare<CaptureLine>(`${lineSql} FOR UPDATE`),
     makeMonth: prepare('SELECT make_capture_month(?::text::date)'),
     insert: prepare(`INSERT INTO capture (feed_id, month, note, writer) VALUES (?, ?::text::date, ?, ?)
       ON CONFLICT (feed_id) DO UPDATE SET writer = excluded.writer`),

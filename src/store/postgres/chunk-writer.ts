@@ -10,16 +10,17 @@ export class ChunkWriter implements CaptureAppender {
   readonly #fence;
   readonly #chunk;
 
-  /** @param skip  number of bytes that are stored already and come again */
+  /** @param stored  number of bytes in the chunks before `seq` @param skip  number of these that come again */
   constructor(
     private readonly database: PostgresDatabase,
     private readonly id: string,
     private readonly month: string,
     private seq: number,
+    private stored: number,
     private skip: number,
   ) {
     this.#fence = database.prepare(
-      'UPDATE capture SET raw_bytes = raw_bytes + ? WHERE feed_id = ? AND writer = ? RETURNING 1 AS mine',
+      'UPDATE capture SET raw_bytes = ? WHERE feed_id = ? AND writer = ? RETURNING 1 AS mine',
     );
     this.#chunk = database.prepare(chunkSql);
   }
@@ -35,12 +36,14 @@ export class ChunkWriter implements CaptureAppender {
     const bytes = all.subarray(Math.min(this.skip, all.length));
     this.database.ready();
     inFeed(this.database, () => {
-      // Also without bytes: a process that is no longer the writer must not add rows.
-      if (this.#fence.all(bytes.length, this.id, this.database.writer).length === 0) throw overtaken(this.id);
+      // Also without bytes: a process that is no longer the writer must not add rows. A sum and no increment: it may have been stored already, if only the answer was lost.
+      if (this.#fence.all(this.stored + bytes.length, this.id, this.database.writer).length === 0)
+        throw overtaken(this.id);
       if (bytes.length > 0) this.#chunk.later!(this.id, 'raw', this.seq, bytes, this.month);
       keepRows();
     });
     this.skip -= all.length - bytes.length;
+    this.stored += bytes.length;
     if (bytes.length > 0) this.seq++;
   }
 

@@ -52,16 +52,17 @@ export class PostgresCaptures implements Captures {
       this.#statements.makeMonth.run(month);
       this.#statements.insert.run(id, month, bytes, this.database.writer);
     });
-    return new ChunkWriter(this.database, id, this.#line(id)!.month, 0, 0);
+    return new ChunkWriter(this.database, id, this.#line(id)!.month, 0, 0, 0);
   }
 
   takeOver(id: string, from: number): CaptureAppender | null {
     return inTransaction(this.database, () => {
-      const line = this.#line(id);
+      // Locked, so that what the writer before is just storing is counted too.
+      const line = this.#statements.lockedLine.all(id)[0];
       if (!line?.has_raw || line.raw_bytes < from) return null;
       this.#statements.setWriter.run(this.database.writer, id);
       const { next } = this.#statements.nextChunk.all(id)[0]!;
-      return new ChunkWriter(this.database, id, line.month, next, line.raw_bytes - from);
+      return new ChunkWriter(this.database, id, line.month, next, line.raw_bytes, line.raw_bytes - from);
     });
   }
 
