@@ -6,10 +6,11 @@ import { mkdtempSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { setTimeout as pause } from 'node:timers/promises';
+import { PlainError } from '../../src/base/errors.ts';
 import { noBroker } from '../support/broker.ts';
 import { noPostgres } from '../support/postgres.ts';
 import { seededRandom } from '../support/random.ts';
-import { checkedFeeds } from '../support/ward/checks.ts';
+import { type CheckedFeed, checkedFeeds } from '../support/ward/checks.ts';
 import type { CotReport } from '../support/ward/cots.ts';
 import { startWard, type Ward } from '../support/ward/ward.ts';
 import { printTable } from './table.ts';
@@ -84,13 +85,13 @@ async function oneHouse(random: () => number, most: number, told: Told): Promise
       killedSoFar.push(`${kind} at ${Math.round(startedMs / 1000)} s`);
       told.kills[kind] += 1;
       kills += 1;
-      await pause(3000 + random() * 4000);
+      await pause(1500 + random() * 3000);
     }
     while ((await ward.cots.report()).some(({ sentBytes }) => sentBytes < ward.bytes.length))
       await pause(500);
     await pause(AFTER_SEC * 1000);
     console.log(`  ${killedSoFar.join(', ')}`);
-    hold(ward, (unheardMs / 1000) * ward.bytesPerSec, told);
+    hold(await keptAtLast(ward, (unheardMs / 1000) * ward.bytesPerSec), ward, told);
   } finally {
     for (const end of ends.reverse()) await end();
     rmSync(folder, { recursive: true, force: true });
@@ -99,8 +100,7 @@ async function oneHouse(random: () => number, most: number, told: Told): Promise
 }
 
 /** Each sleeve has one feed, with every byte from its begin to the last one but those that no relay heard, and what it is at home. */
-function hold(ward: Ward, mayLackBytes: number, told: Told): void {
-  const kept = ward.read((store) => checkedFeeds(store, ward.bytes, ward.calibration, mayLackBytes));
+function hold(kept: CheckedFeed[], ward: Ward, told: Told): void {
   told.sleeves += SLEEVES;
   told.feeds += kept.length;
   for (let sleeve = 1; sleeve <= SLEEVES; sleeve++) {
@@ -113,6 +113,18 @@ function hold(ward: Ward, mayLackBytes: number, told: Told): void {
     if (wrong.length > 0) {
       told.wrong.push(`sleeve ${sleeve}: ${wrong.join('; ')}`);
       console.log(`  ${told.wrong.at(-1)}`);
+    }
+  }
+}
+
+/** A database that was just started again may not answer yet. */
+async function keptAtLast(ward: Ward, mayLackBytes: number): Promise<CheckedFeed[]> {
+  for (let tries = 5; ; tries--) {
+    try {
+      return ward.read((store) => checkedFeeds(store, ward.bytes, ward.calibration, mayLackBytes));
+    } catch (error) {
+      if (tries === 0 || !(error instanceof PlainError)) throw error;
+      await pause(5000);
     }
   }
 }

@@ -14,6 +14,8 @@ export interface BrokerLinkOptions {
   epoch?: number;
   /** First byte wanted; absent: from now on. */
   from?: Pick<Received, 'stream' | 'next'>;
+  /** Without `from`: begin so many bytes before those of now, as far as the relay stores them. */
+  reachBackBytes?: number;
 }
 
 /** A link through a broker. */

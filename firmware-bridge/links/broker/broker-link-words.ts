@@ -1,5 +1,6 @@
 /** Sentences that say why no new bytes come from a sleeve behind a relay. Pure. */
 import { PlainError } from '../../../src/base/errors.ts';
+import type { LinkState } from '../link.ts';
 import type { RelayWord } from './claim.ts';
 import type { Place } from './topics.ts';
 
@@ -45,3 +46,6 @@ export function nothingNew(known: KnownOfSleeve): PlainError {
       : 'Start "ebbline relay" on the computer by the cots, and check the names of site and room.',
   );
 }
+
+export const isSameState = (one: LinkState, other: LinkState): boolean =>
+  one.kind === other.kind && (one.kind !== 'lost' || other.kind !== 'lost' || one.reason === other.reason);

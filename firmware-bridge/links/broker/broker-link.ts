@@ -1,10 +1,10 @@
 /** A sleeve behind a relay and a broker: the same bytes as on its port, in order, none twice. `open` while they are new, else `lost`, so that no cue comes from old data. */
-import { interval, ReplaySubject, type SchedulerLike, Subject, Subscription, timer } from 'rxjs';
+import { interval, ReplaySubject, type SchedulerLike, Subject, Subscription } from 'rxjs';
 import type { PlainError } from '../../../src/base/errors.ts';
 import type { LinkState } from '../link.ts';
 import { monotonic } from '../monotonic.ts';
 import type { BrokerLinkOptions, BrokerSleeveLink } from './broker-link-kind.ts';
-import { type KnownOfSleeve, nothingNew, whyNotNew } from './broker-link-words.ts';
+import { isSameState, type KnownOfSleeve, nothingNew, whyNotNew } from './broker-link-words.ts';
 import { type BrokerMessage, type BrokerSession, lastingSession } from './broker-session.ts';
 import { decodeRelayWord, type RelayWord } from './claim.ts';
 import { decodeSleeveFrame, heardAgoMs, type Mark, type SleeveFrame } from './frames.ts';
@@ -24,6 +24,7 @@ const TELL_EVERY_BYTES = 64 * 1024;
 const KEEP_SEC = 60;
 /** A message to the sleeve that waited longer in the broker is discarded by it. */
 const WORD_EXPIRES_SEC = 2;
+/** Longest time without a new byte before it is open; the bytes of hours take longer than this. */
 const OPEN_LIMIT_MS = 8000;
 
 /** `open` throws a PlainError if the broker refuses or cannot be reached, or if no relay passes on a sleeve of that number. */
@@ -56,6 +57,7 @@ class BrokerLink implements BrokerSleeveLink {
   #isHeard = false;
   #checkpoint: Uint8Array | null = null;
   #freshUntilMs = Number.NEGATIVE_INFINITY;
+  #progressAtMs = 0;
   #opening: { resolve: () => void; reject: (error: PlainError) => void } | null = null;
   #isEnded = false;
 
@@ -77,18 +79,11 @@ class BrokerLink implements BrokerSleeveLink {
 
   open(): Promise<void> {
     if (this.#opening || this.#isEnded) return Promise.resolve();
+    this.#progressAtMs = this.#scheduler.now();
     return new Promise((resolve, reject) => {
       this.#opening = { resolve, reject };
       this.#running.add(this.#connect());
       this.#running.add(interval(LOOK_MS, this.#scheduler).subscribe(() => this.#look()));
-      const limit = timer(OPEN_LIMIT_MS, this.#scheduler).subscribe(() =>
-        this.#giveUp(nothingNew(this.#known())),
-      );
-      this.#running.add(limit);
-      this.#opening.resolve = () => {
-        limit.unsubscribe();
-        resolve();
-      };
     });
   }
 
@@ -153,6 +148,7 @@ class BrokerLink implements BrokerSleeveLink {
     // Until the relay has heard of this guide, its bytes may start anywhere.
     if (!this.#isHeard && this.#listensTo !== this.#id) return;
     this.#isHeard = true;
+    if (this.#received === null && this.#options.reachBackBytes) this.#reachBack(frame);
     const { received, bytes, isGap } = takeFrame(this.#received, frame);
     if (isGap) {
       this.#voice.ask(ASK_EVERY_MS);
@@ -160,11 +156,18 @@ class BrokerLink implements BrokerSleeveLink {
     }
     this.#received = received;
     this.#relay = frame.ageMs === null ? null : frame.mark;
+    if (bytes.length > 0) this.#progressAtMs = nowMs;
     if (bytes.length > 0) this.bytes$.next(bytes);
     if (frame.isThere) this.#freshUntilMs = nowMs - heardAgoMs(frame, this.#id, nowMs) + FRESH_MS;
     else this.#freshUntilMs = Number.NEGATIVE_INFINITY;
     if (received.next - this.#voice.toldNext >= TELL_EVERY_BYTES) this.#voice.say();
     this.#look();
+  }
+
+  /** The first frame tells where the relay's log ends now. */
+  #reachBack({ stream, previous }: SleeveFrame): void {
+    this.#received = { stream, next: Math.max(0, previous - this.#options.reachBackBytes!), lost: 0 };
+    this.#voice.say(undefined, true);
   }
 
   #look(): void {
@@ -180,12 +183,11 @@ class BrokerLink implements BrokerSleeveLink {
       this.#tell({ kind: 'open' });
       this.#opening?.resolve();
     } else if (this.#told.kind !== 'opening') this.#tell({ kind: 'lost', reason: this.#reason() });
+    else if (nowMs - this.#progressAtMs >= OPEN_LIMIT_MS) this.#giveUp(nothingNew(this.#known()));
   }
 
   #tell(state: LinkState): void {
-    const same =
-      state.kind === this.#told.kind &&
-      (state.kind !== 'lost' || this.#told.kind !== 'lost' || state.reason === this.#told.reason);
+    const same = isSameState(state, this.#told);
     this.#told = state;
     if (!same) this.state$.next(state);
   }

@@ -11,7 +11,6 @@ import {
 } from '../../../firmware-bridge/links/broker/broker-session.ts';
 import {
   isStopTopic,
-  type Place,
   placeIn,
   sleeveNumberIn,
   sleeveTopics,
@@ -24,12 +23,11 @@ import { SOFTWARE_VERSION } from '../../base/version.ts';
 import type { Trouble } from '../../feed/record/pending-writes.ts';
 import { encodeSleeveMessage, STATE_EXPIRES_SEC } from '../../ward/board/sleeve-message.ts';
 import { readStop } from '../../ward/board/stop-message.ts';
-import { type Checkpoint, decodeCheckpoint } from './checkpoint.ts';
+import { decodeCheckpoint } from './checkpoint.ts';
 import { GuidedSleeve } from './guided-sleeve.ts';
-import { inTime } from './in-time.ts';
 import { unguidedState } from './sleeve-state.ts';
 import type { StoreFront } from './storing/store-front.ts';
-import type { SleeveBinding } from './storing/store-ops.ts';
+import { type Asking, startOf } from './taking-up.ts';
 import { WaitingRoom } from './waiting-room.ts';
 
 export interface WorkerOptions {
@@ -46,18 +44,7 @@ export interface WorkerOptions {
   mostSleeves: number;
 }
 
-/** A sleeve that asks for a guide. */
-interface Asking {
-  key: string;
-  place: Place;
-  sleeveNumber: number;
-  epoch: number;
-  checkpoint: Checkpoint | null;
-}
-
 const BIND_EVERY_MS = 5000;
-/** If the database does not answer within this time, what the last guide knew is used. */
-const BINDING_LIMIT_MS = 1000;
 /** After this time a relay has asked again. */
 const ASKED_FOR_MS = 3000;
 
@@ -144,16 +131,16 @@ export class Worker {
   }
 
   async #takeUp(asking: Asking): Promise<void> {
-    const { key, place, sleeveNumber, epoch, checkpoint } = asking;
+    const { key, place, sleeveNumber } = asking;
     if (this.sleeves.has(key) || this.#everything.closed) return;
     this.#coming.add(key);
     try {
-      const binding = await this.#bindingOf(sleeveNumber, checkpoint);
+      const start = await startOf(asking, this.#options, this.#scheduler);
       if (this.#everything.closed) return;
       const { address, front, id, wallNowMs } = this.#options;
       const sleeve: GuidedSleeve = new GuidedSleeve(
         {
-          ...{ address, place, sleeveNumber, epoch, checkpoint, binding, front, wallNowMs },
+          ...{ address, place, sleeveNumber, front, wallNowMs, ...start },
           worker: id,
           stoppedUntilMs: () => this.#stopped.get(key) ?? Number.NEGATIVE_INFINITY,
           gone: () => {
@@ -170,7 +157,7 @@ export class Worker {
         throw error;
       }
       this.taken += 1;
-      if (checkpoint?.feed) this.takenInFeed += 1;
+      if (start.checkpoint?.feed) this.takenInFeed += 1;
       this.#said.delete(key);
     } catch (error) {
       if (!(error instanceof PlainError)) throw error;
@@ -178,29 +165,6 @@ export class Worker {
     } finally {
       this.#coming.delete(key);
     }
-  }
-
-  /** A running feed keeps its binding; else the store is asked, and if it fails the last guide's binding is used. */
-  async #bindingOf(sleeveNumber: number, checkpoint: Checkpoint | null): Promise<SleeveBinding> {
-    if (checkpoint?.feed) return checkpoint.binding;
-    try {
-      const bindings = await inTime(
-        this.#options.front.bindings([sleeveNumber]),
-        BINDING_LIMIT_MS,
-        this.#scheduler,
-      );
-      const binding = bindings.get(sleeveNumber);
-      if (binding) return binding;
-    } catch (error) {
-      if (!(error instanceof PlainError)) throw error;
-      if (checkpoint) return checkpoint.binding;
-      throw error;
-    }
-    throw new PlainError(
-      'sleeve-unknown',
-      `No calibration of sleeve ${sleeveNumber} is kept here, so it is not guided; all others are.`,
-      'Calibrate it, and keep that here: ebbline sleeve calibrations --keep FILE.',
-    );
   }
 
   #tellUnguided({ key, place, sleeveNumber, epoch }: Asking, error: PlainError): void {

@@ -1,37 +1,17 @@
 /** What labels bound is for one feed, also when its worker dies as that feed is over; and a sleeve whose bottle must not be given says so. */
 import { describe, expect, it, onTestFinished } from 'vitest';
-import { encodeMessage, MESSAGES, SAMPLE_FLAGS } from '../../../firmware-bridge/wire/index.ts';
 import { newId } from '../../../src/app/relay/broker-choice.ts';
 import { brokerSource } from '../../../src/app/ward/broker-source.ts';
 import { simulateCapture } from '../../../src/simulation/simulated-capture.ts';
 import { babyEntry } from '../../support/babies.ts';
 import { noBroker } from '../../support/broker.ts';
 import { requireBuild } from '../../support/command.ts';
+import { oneAfterAnother } from '../../support/one-after-another.ts';
 import { noPostgres } from '../../support/postgres.ts';
 import { temporaryFolder } from '../../support/temporary-folder.ts';
 import { startWard, WARD_PLACE } from '../../support/ward/ward.ts';
-import { joined, scanAll } from '../../support/wire.ts';
 
 const missing = noBroker ?? noPostgres;
-/** Samples of the last seconds, in which the button is held: it ends a feed after two. */
-const HELD = 4 * 80;
-
-/** The feeds one after another, as one sleeve sends them; the button is held at the end of the first. */
-function oneAfterAnother(feeds: readonly Uint8Array[]): Uint8Array {
-  const all = feeds.map((feed) => scanAll(feed).samples);
-  const samples = all.flatMap((feed, i) =>
-    feed.map((sample, k) => {
-      const isHeld = i === 0 && k >= feed.length - HELD;
-      return { ...sample, flags: sample.flags | (isHeld ? SAMPLE_FLAGS.buttonDown : 0) };
-    }),
-  );
-  return joined(
-    samples.map((sample, i) =>
-      encodeMessage(MESSAGES.SAMPLE, { ...sample, sequence: i % 2 ** 16, timeMicros: i * 12_500 }),
-    ),
-  );
-}
-
 describe.skipIf(missing !== null)(`labels of one feed ${missing ?? ''}`, () => {
   requireBuild();
 

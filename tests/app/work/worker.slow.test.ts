@@ -1,5 +1,9 @@
 /** A worker on a real broker: what cannot be guided is said, and nothing of the others' stops. */
+import { writeFileSync } from 'node:fs';
+import { join } from 'node:path';
+import { serialize } from 'node:v8';
 import { describe, expect, it, onTestFinished } from 'vitest';
+import { readCapture } from '../../../firmware-bridge/links/capture-file.ts';
 import { monotonic } from '../../../firmware-bridge/links/monotonic.ts';
 import { healthOf } from '../../../src/app/work/health.ts';
 import { StoreFront } from '../../../src/app/work/storing/store-front.ts';
@@ -14,10 +18,13 @@ import { createTestBroker, listenWithClient, noBroker, type TestBroker } from '.
 import { countedId, IDENTITY, startRelay } from '../../support/relayed.ts';
 import { temporaryFolder } from '../../support/temporary-folder.ts';
 
-const { calibration } = simulateCapture({ scenario: 'paced', seed: 1, longestSec: 5 });
+const { calibration, bytes } = simulateCapture({ scenario: 'hurried-start', seed: 1, longestSec: 60 });
 
-function startWorker(broker: Pick<TestBroker, 'address'>, open?: () => FeedStore) {
-  const folder = temporaryFolder();
+function startWorker(
+  broker: Pick<TestBroker, 'address'>,
+  open?: () => FeedStore,
+  folder = temporaryFolder(),
+) {
   const store = openStore(folder, { recording: true });
   store.keepCalibration('1', calibration);
   store.close();
@@ -40,7 +47,11 @@ function startWorker(broker: Pick<TestBroker, 'address'>, open?: () => FeedStore
     await worker.close();
     await front.close();
   });
-  return { worker, front, said };
+  const close = async (): Promise<void> => {
+    await worker.close();
+    await front.close();
+  };
+  return { worker, front, said, close };
 }
 
 describe.skipIf(noBroker !== null)(`a worker ${noBroker ?? ''}`, () => {
@@ -78,6 +89,42 @@ describe.skipIf(noBroker !== null)(`a worker ${noBroker ?? ''}`, () => {
       isWell: true,
       troubles: ['The certificate of the database has expired. Renew it.'],
     });
+  });
+
+  it('goes on with a feed whose checkpoint it cannot read, from the bytes that the relay has stored', async () => {
+    const folder = temporaryFolder();
+    const broker = await createTestBroker({ folder });
+    await broker.start();
+    const [relayFolder, data] = [temporaryFolder(), temporaryFolder()];
+    const identity = { ...IDENTITY, sleeveNumber: 1 };
+    const first = startRelay(broker, relayFolder, { identity });
+    const parts = [0, 0.5, 0.75, 1].map((share) => Math.floor(bytes.length * share));
+    const part = (i: number) => bytes.subarray(parts[i], parts[i + 1]);
+    // Nobody guides yet, and the baby drinks already.
+    first.port.send(part(0));
+    const before = startWorker(broker, undefined, data);
+    const guided = ({ worker }: typeof before) => [...worker.sleeves.values()].map(({ feedId }) => feedId);
+    await expect.poll(() => guided(before)[0] ?? null).not.toBeNull();
+    expect(before.said.join(' ')).toMatch(/Sleeve 1: its feed since .* goes on, from the bytes/);
+    const [id] = guided(before);
+    first.port.send(part(1));
+    const isLive = ({ worker }: typeof before) => [...worker.sleeves.values()][0]?.view?.feedState === 'open';
+    await expect.poll(() => isLive(before)).toBe(true);
+    await before.close();
+    await first.relay.close();
+
+    writeFileSync(join(relayFolder, 'log', 'note'), serialize({ version: 1, feed: 'of an older program' }));
+    const second = startRelay(broker, relayFolder, { identity });
+    second.port.send(part(2));
+    const after = startWorker(broker, undefined, data);
+    await expect.poll(() => guided(after)).toEqual([id]);
+    await expect.poll(() => isLive(after)).toBe(true);
+    await after.close();
+    const store = openStore(data);
+    onTestFinished(() => store.close());
+    expect(store.list().map((feed) => feed.id)).toEqual([id]);
+    const kept = readCapture(store.capturePath(id!)!).bytes;
+    expect(Buffer.compare(kept, bytes)).toBe(0);
   });
 
   it('says once what the broker refuses, and is not well', async () => {

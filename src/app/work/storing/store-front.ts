@@ -10,11 +10,14 @@ import type { FeedStorage } from '../../../feed/record/feed-storage.ts';
 import type { Handed } from '../../../feed/record/held.ts';
 import type { Trouble } from '../../../feed/record/pending-writes.ts';
 import type { KeptHistory } from '../../sleeve/checked-feeds.ts';
+import type { LatestFeed } from './latest-feed.ts';
 import { interned } from './sleeve-bindings.ts';
 import type { FromStore, NumberedOp, SleeveBinding, StoreOp, ToStore } from './store-ops.ts';
 
 /** Most pending writes of one feed; beyond that the recorder holds the data. */
 const MOST_UNDER_WAY = 4;
+
+type Answer = Extract<FromStore, { kind: 'bindings' | 'latest-feed' }>;
 
 interface Running {
   underWay: NumberedOp[];
@@ -38,7 +41,7 @@ export class StoreFront {
   readonly #feeds = new Map<string, Running>();
   readonly #asked = new Map<
     number,
-    { resolve: (all: Map<number, SleeveBinding | null>) => void; reject: (error: PlainError) => void }
+    { resolve: (answer: Answer) => void; reject: (error: PlainError) => void }
   >();
   #no = 0;
   #asks = 0;
@@ -72,9 +75,8 @@ export class StoreFront {
         this.behind$.next(message.feedId);
         break;
       case 'bindings':
-        this.#asked
-          .get(message.ask)
-          ?.resolve(new Map(message.bindings.map(([number, one]) => [number, one && interned(one)])));
+      case 'latest-feed':
+        this.#asked.get(message.ask)?.resolve(message);
         this.#asked.delete(message.ask);
         break;
       case 'unasked':
@@ -99,12 +101,23 @@ export class StoreFront {
     this.#asked.clear();
   }
 
-  /** @throws PlainError when the store cannot be asked now */
-  bindings(sleeveNumbers: number[]): Promise<Map<number, SleeveBinding | null>> {
+  /** @throws PlainError when the store cannot be asked now; like `latestFeed` */
+  async bindings(sleeveNumbers: number[]): Promise<Map<number, SleeveBinding | null>> {
+    const answer = await this.#ask((ask) => ({ kind: 'bindings', ask, sleeveNumbers }));
+    const bindings = answer.kind === 'bindings' ? answer.bindings : [];
+    return new Map(bindings.map(([number, one]) => [number, one && interned(one)]));
+  }
+
+  async latestFeed(sleeveNumber: number): Promise<LatestFeed | null> {
+    const answer = await this.#ask((ask) => ({ kind: 'latest-feed', ask, sleeveNumber }));
+    return answer.kind === 'latest-feed' ? answer.latest : null;
+  }
+
+  #ask(question: (ask: number) => ToStore): Promise<Answer> {
     const ask = ++this.#asks;
     return new Promise((resolve, reject) => {
       this.#asked.set(ask, { resolve, reject });
-      this.#post({ kind: 'bindings', ask, sleeveNumbers });
+      this.#post(question(ask));
     });
   }
 

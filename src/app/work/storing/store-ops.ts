@@ -6,6 +6,7 @@ import type { Handed } from '../../../feed/record/held.ts';
 import type { Trouble } from '../../../feed/record/pending-writes.ts';
 import type { Guided } from '../../../feed/recording/guided.ts';
 import type { Calibration } from '../../../sensing/index.ts';
+import type { LatestFeed } from './latest-feed.ts';
 
 export type StoreOp =
   | { kind: 'begin'; feed: FeedSummary; calibration: unknown }
@@ -42,6 +43,7 @@ export interface SleeveBinding {
 export type ToStore =
   | { kind: 'keep'; ops: NumberedOp[] }
   | { kind: 'bindings'; ask: number; sleeveNumbers: number[] }
+  | { kind: 'latest-feed'; ask: number; sleeveNumber: number }
   /** Not confirmed: a lost entry of a calibration's history does not matter. */
   | { kind: 'history'; history: CalibrationHistory }
   | { kind: 'close' };
@@ -55,6 +57,7 @@ export type FromStore =
   /** The store has less of a feed than was handed over before: it must be replayed from its first byte. */
   | { kind: 'behind'; feedId: string }
   | { kind: 'bindings'; ask: number; bindings: [number, SleeveBinding | null][] }
+  | { kind: 'latest-feed'; ask: number; latest: LatestFeed | null }
   | { kind: 'unasked'; ask: number; trouble: Trouble }
   /** A message for whoever runs the program. */
   | { kind: 'said'; text: string }

@@ -10,6 +10,7 @@ import type { Aside } from '../../aside/aside.ts';
 import { keepHistory } from '../../sleeve/checked-feeds.ts';
 import type { MilkOfBindings } from '../../ward/next-setup.ts';
 import { type AfterFeeds, afterFeeds } from './after-feeds.ts';
+import { latestFeedOf } from './latest-feed.ts';
 import { bindingOf } from './sleeve-bindings.ts';
 import type { FromStore, SleeveBinding, ToStore } from './store-ops.ts';
 import { StoreQueue } from './store-queue.ts';
@@ -94,6 +95,8 @@ export function storeSide(
           return work();
         case 'bindings':
           return answer(bindingsOf(store, choice, milk, message));
+        case 'latest-feed':
+          return answer(latestOf(store, message));
         case 'history':
           if (store) keepHistory(store, message.history);
           return;
@@ -107,6 +110,18 @@ export function storeSide(
       }
     },
   };
+}
+
+function latestOf(
+  store: FeedStore | null,
+  { ask, sleeveNumber }: Extract<ToStore, { kind: 'latest-feed' }>,
+): FromStore {
+  try {
+    if (!store) throw notOpen();
+    return { kind: 'latest-feed', ask, latest: latestFeedOf(store, sleeveNumber, Date.now()) };
+  } catch (error) {
+    return { kind: 'unasked', ask, trouble: plainly(error) };
+  }
 }
 
 /** The bindings of some sleeves, or why they cannot be read. */
