@@ -127,8 +127,8 @@ describe.skipIf(noPostgres !== null)(`a study on workers ${noPostgres ?? ''}`, (
     onTestFinished(() => store.close());
     const study = StudyFolder.open(studiesAmong(store.files), 'pace-1', clock);
     const program = { programSha256: programSha256(PROGRAM), softwareVersion: '1' };
-    // After so many seconds its job is another's.
-    const queue = await openStudyQueue(store.address, program.programSha256, 25);
+    // Not by time alone: that would be longer than this test may take.
+    const queue = await openStudyQueue(store.address, program.programSha256, { lostAfterSec: 3600 });
     onTestFinished(() => queue.close());
     const crew = workersCrew(study, queue);
     onTestFinished(() => crew.close());
@@ -189,5 +189,45 @@ describe.skipIf(noPostgres !== null)(`a study on workers ${noPostgres ?? ''}`, (
     await queue.put('pace-1/001/F07-001', { study: 'pace-1', run: '001', session: 'F07-001' });
     expect(await queue.stateOf('pace-1/001/F07-001')).toEqual({ is: 'waiting' });
     expect(study.recomputed.names()).toEqual([]);
+  });
+
+  it('gives a job to another process once its own is gone, and never while it has it', async () => {
+    const house = await houseWith(studyAtHome());
+    const store = openStoreAt(house.place);
+    onTestFinished(() => store.close());
+    const [one, other] = await Promise.all(
+      [1, 2].map(() => openStudyQueue(store.address, 'f'.repeat(64), { unlockedSec: 0, lostAfterSec: 3600 })),
+    );
+    onTestFinished(async () => {
+      await one!.close();
+      await other!.close();
+    });
+    await one!.put('a', { job: 1 });
+    const never = (): void => {
+      throw new Error('it was given to two');
+    };
+    await one!.doOne(async () => {
+      await other!.giveBackLost();
+      expect(await other!.doOne(never)).toBe(false);
+    });
+    expect(await one!.stateOf('a')).toEqual({ is: 'done' });
+
+    await one!.put('b', { job: 2 });
+    const done: unknown[] = [];
+    await one!.doOne(async () => {
+      // As if its process were gone: the server has lost the connection that held the lock.
+      house.server.sql(
+        house.name,
+        `SELECT pg_terminate_backend(pid) FROM pg_locks WHERE locktype = 'advisory' AND classid = 1161970253`,
+      );
+      await expect
+        .poll(async () => {
+          await other!.giveBackLost();
+          return other!.doOne((job) => void done.push(job));
+        })
+        .toBe(true);
+    });
+    expect(done).toEqual([{ job: 2 }]);
+    expect(jobs(house.server, house.name, "state = 'completed'")).toBe(2);
   });
 });

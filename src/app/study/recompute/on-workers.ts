@@ -10,7 +10,7 @@ import {
   type DatabaseChoice,
   databaseAddress,
 } from '../../../store/postgres/address.ts';
-import { type JobQueue, openJobQueue } from '../../../store/postgres/job-queue.ts';
+import { type JobQueue, type JobTimes, openJobQueue } from '../../../store/postgres/job-queue.ts';
 import { packedResult, resultIn } from '../sessions/result-file.ts';
 import { computeSession, type StudyStore, sessionInput } from '../sessions/session-result.ts';
 import { STUDY_CLOCK, StudyFolder, studiesAmong } from '../study-folder.ts';
@@ -30,9 +30,8 @@ const QUIET_MS = 15_000;
 export const openStudyQueue = (
   address: DatabaseAddress,
   programSha256: string,
-  lostAfterSec?: number,
-): Promise<JobQueue> =>
-  openJobQueue(address, `study.${address.site}.${programSha256.slice(0, 12)}`, lostAfterSec);
+  times: Partial<JobTimes> = {},
+): Promise<JobQueue> => openJobQueue(address, `study.${address.site}.${programSha256.slice(0, 12)}`, times);
 
 /** The feeds as the caller needs them: only workers read the captures. */
 export const withoutCaptures = (store: FeedStore): StudyStore => ({

@@ -48,7 +48,10 @@ export function jobsSide(choice: JobsChoice, tell: (message: FromJobs) => void):
         if (isTroubled) tell({ kind: 'trouble', text: null });
         isTroubled = false;
         if (wasOne) tell({ kind: 'done' });
-        else await rest(LOOK_MS);
+        else {
+          await queue.giveBackLost();
+          await rest(LOOK_MS);
+        }
       } catch (error) {
         if (!(error instanceof PlainError)) throw error;
         tell({ kind: 'trouble', text: error.text });
