@@ -20,7 +20,7 @@ export type MissingReason =
   | 'too-few-bursts'
   | 'shorter-than-five-minutes'
   | 'flow-degraded'
-  /** The interval is wider than a tenth of the value: it would be a guess. */
+  /** An end of the interval is more than a tenth from the value: it would be a guess. */
   | 'too-uncertain';
 
 export type Index = IndexValue | { missing: MissingReason };
