@@ -24,7 +24,7 @@ const TELL_EVERY_BYTES = 64 * 1024;
 const KEEP_SEC = 60;
 /** A message to the sleeve that waited longer in the broker is discarded by it. */
 const WORD_EXPIRES_SEC = 2;
-/** Longest time without a new byte before it is open; the bytes of hours take longer than this. */
+/** Longest time until it is open, but for the time in which old bytes come: those of hours take longer. */
 const OPEN_LIMIT_MS = 8000;
 
 /** `open` throws a PlainError if the broker refuses or cannot be reached, or if no relay passes on a sleeve of that number. */
@@ -156,7 +156,7 @@ class BrokerLink implements BrokerSleeveLink {
     }
     this.#received = received;
     this.#relay = frame.ageMs === null ? null : frame.mark;
-    if (bytes.length > 0) this.#progressAtMs = nowMs;
+    if (bytes.length > 0 && frame.ageMs === null) this.#progressAtMs = nowMs;
     if (bytes.length > 0) this.bytes$.next(bytes);
     if (frame.isThere) this.#freshUntilMs = nowMs - heardAgoMs(frame, this.#id, nowMs) + FRESH_MS;
     else this.#freshUntilMs = Number.NEGATIVE_INFINITY;
@@ -183,7 +183,8 @@ class BrokerLink implements BrokerSleeveLink {
       this.#tell({ kind: 'open' });
       this.#opening?.resolve();
     } else if (this.#told.kind !== 'opening') this.#tell({ kind: 'lost', reason: this.#reason() });
-    else if (nowMs - this.#progressAtMs >= OPEN_LIMIT_MS) this.#giveUp(nothingNew(this.#known()));
+    else if (nowMs - this.#progressAtMs >= OPEN_LIMIT_MS || (this.#isHeard && this.isReplaced))
+      this.#giveUp(nothingNew(this.#known()));
   }
 
   #tell(state: LinkState): void {

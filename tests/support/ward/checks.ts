@@ -14,62 +14,30 @@ export interface CheckedFeed {
   to: number | null;
   rows: number;
   cues: number;
-  /** Bytes between `from` and `to` that the capture lacks. */
-  missingBytes: number;
   /** Faults in words; empty: none. */
   wrong: string[];
 }
 
-/** @param bytes  sent by each of the sleeves @param mayLackBytes  that no relay was there for */
+/** @param bytes  sent by each of the sleeves, or by the one with this number */
 export function checkedFeeds(
   store: FeedStore,
-  bytes: Uint8Array,
+  bytes: Uint8Array | ((sleeve: number) => Uint8Array),
   calibration: Calibration,
-  mayLackBytes = 0,
 ): CheckedFeed[] {
-  return store
-    .list({ limit: 1000 })
-    .map(({ id }) => checkedFeed(store, store.get(id)!, Buffer.from(bytes), calibration, mayLackBytes));
+  const sentBy = typeof bytes === 'function' ? bytes : () => bytes;
+  return store.list({ limit: 1000 }).map(({ id, sleeveId }) => {
+    const sent = Buffer.from(sentBy(Number(sleeveId)));
+    return checkedFeed(store, store.get(id)!, sent, calibration);
+  });
 }
 
-/**
- * Where the parts of a capture lie in the bytes that were sent: parts in order, none twice.
- * @returns null if it has bytes that were not sent, or in another order
- */
-export function stretchesIn(
-  capture: Buffer,
-  sent: Buffer,
-): { from: number; to: number; missing: number } | null {
-  const from = sent.indexOf(capture.subarray(0, 200));
-  if (from < 0 || capture.length === 0) return null;
-  let [at, inSent, missing] = [0, from, 0];
-  while (at < capture.length) {
-    if (capture[at] === sent[inSent]) {
-      at += 1;
-      inSent += 1;
-      continue;
-    }
-    const next = sent.indexOf(capture.subarray(at, at + 64), inSent);
-    if (next < 0) return null;
-    missing += next - inSent;
-    inSent = next;
-  }
-  return { from, to: inSent, missing };
-}
-
-function checkedFeed(
-  store: FeedStore,
-  feed: KeptFeed,
-  bytes: Buffer,
-  calibration: Calibration,
-  mayLackBytes: number,
-): CheckedFeed {
+function checkedFeed(store: FeedStore, feed: KeptFeed, bytes: Buffer, calibration: Calibration): CheckedFeed {
   const wrong: string[] = [];
   const path = store.capturePath(feed.id);
   const capture = path === null ? Buffer.alloc(0) : Buffer.from(readCapture(path).bytes);
-  const found = stretchesIn(capture, bytes);
-  if (!found) wrong.push(`its ${capture.length} bytes are none of those that were sent, or in another order`);
-  else if (found.missing > mayLackBytes) wrong.push(`${found.missing} bytes are missing in it`);
+  const from = bytes.indexOf(capture.subarray(0, 200));
+  const isStretch = from >= 0 && bytes.subarray(from, from + capture.length).equals(capture);
+  if (!isStretch) wrong.push(`its ${capture.length} bytes are no stretch of those that were sent`);
   const { result } = replay([capture], asItRan(feed, calibration));
   const rounded = (figure: number | null, digits: number): number | null =>
     figure === null ? null : Number(figure.toFixed(digits));
@@ -109,9 +77,8 @@ function checkedFeed(
   return {
     id: feed.id,
     sleeve: Number(feed.sleeveId),
-    from: found?.from ?? null,
-    to: found?.to ?? null,
-    missingBytes: found?.missing ?? 0,
+    from: isStretch ? from : null,
+    to: isStretch ? from + capture.length : null,
     rows: feed.rows.length,
     cues: feed.cues.length,
     wrong,
