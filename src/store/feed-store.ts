@@ -19,7 +19,7 @@ import { type ForgetResult, forgetBaby, sweepLeaving } from './portable/forget.t
 import { forgetInside } from './portable/forget-folder.ts';
 import { babiesCounted, type CountedBaby, countOf } from './portable/whom-to-forget.ts';
 import { type SideFiles, sideFilesIn } from './side-files.ts';
-import { type RunningFeed, takenOver } from './take-over.ts';
+import { againAtSamePlace, type RunningFeed, takenOver } from './take-over.ts';
 
 /**
  * Opens the store in `folder`, which is created if needed (see `dataFolder`).
@@ -82,8 +82,10 @@ export class FeedStore extends FeedJournal implements FeedStorage {
   append(feedId: string, part: FeedPart): void {
     const running = this.running.get(feedId);
     if (!running) throw new Error(`feed ${feedId} is not running`);
-    plainly(this.folder, () =>
-      running.capture.keep(part.bytes, () => this.safely(() => this.records.append(running.cursor, part))),
+    againAtSamePlace(running, () =>
+      plainly(this.folder, () =>
+        running.capture.keep(part.bytes, () => this.safely(() => this.records.append(running.cursor, part))),
+      ),
     );
   }
 

@@ -37,3 +37,14 @@ export function takenOver(
   const capture = isThere ? captures.takeOver(feed.id, bytes) : null;
   return capture && { cursor: { feedNo, rows, cues, told, events }, capture, isTakenOver: true };
 }
+
+/** Rows may stand in one transaction with their bytes, and whether that was stored is not known after an error: they are written again at the same place. */
+export function againAtSamePlace({ cursor }: RunningFeed, write: () => void): void {
+  const before = { ...cursor };
+  try {
+    write();
+  } catch (error) {
+    Object.assign(cursor, before);
+    throw error;
+  }
+}

@@ -18,31 +18,30 @@ import { readCode } from '../../src/ward/labels/code.ts';
 import { sleeveState } from '../support/sleeve-states.ts';
 import { ANA, CODES, NOON, wardHouse } from '../support/ward-house.ts';
 
-describe('the board of a house that knows its children', () => {
-  function opened() {
-    const house = wardHouse();
-    const scheduler = new VirtualTimeScheduler();
-    const told$ = new Subject<{ state: SleeveState; isOfNow: boolean }>();
-    const heard: [sleeve: number, forSec: number][] = [];
-    const stop = (sleeve: number, forSec: number) => void heard.push([sleeve, forSec]);
-    const source: RoomSource = { told$, isCutOff: () => false, stop, close: async () => {} };
-    const options = { site: 'north', room: '2', zone: 'UTC', nowMs: () => NOON + scheduler.now() };
-    const { board, service } = wardBoard(house.store, source, options, scheduler);
-    let view: BoardView | null = null;
-    board.view$.subscribe((now) => {
-      view = now;
-    });
-    const until = (ms: number): BoardView => {
-      scheduler.maxFrames = ms;
-      scheduler.flush();
-      return view!;
-    };
-    const tell = (part: Partial<SleeveState>) =>
-      told$.next({ state: sleeveState({ sleeve: 7, ...part }), isOfNow: true });
-    service.fill({ bottle: CODES.bottle, child: CODES.first, ml: 90, from: null, kind: 'formula' }, ANA);
-    return { ...house, service, until, tell, heard };
-  }
+function opened(house = wardHouse()) {
+  const scheduler = new VirtualTimeScheduler();
+  const told$ = new Subject<{ state: SleeveState; isOfNow: boolean }>();
+  const heard: [sleeve: number, forSec: number][] = [];
+  const stop = (sleeve: number, forSec: number) => void heard.push([sleeve, forSec]);
+  const source: RoomSource = { told$, isCutOff: () => false, stop, close: async () => {} };
+  const options = { site: 'north', room: '2', zone: 'UTC', nowMs: () => NOON + scheduler.now() };
+  const { board, service, trouble } = wardBoard(house.store, source, options, scheduler);
+  let view: BoardView | null = null;
+  board.view$.subscribe((now) => {
+    view = now;
+  });
+  const until = (ms: number): BoardView => {
+    scheduler.maxFrames = ms;
+    scheduler.flush();
+    return view!;
+  };
+  const tell = (part: Partial<SleeveState>) =>
+    told$.next({ state: sleeveState({ sleeve: 7, ...part }), isOfNow: true });
+  service.fill({ bottle: CODES.bottle, child: CODES.first, ml: 90, from: null, kind: 'formula' }, ANA);
+  return { ...house, service, trouble, until, tell, heard };
+}
 
+describe('the board of a house that knows its children', () => {
   it('names the cot that a sleeve is bound to, and lets go of both once the feed is over', () => {
     const { service, until, tell, store } = opened();
     tell({ showing: 'gentle' });
@@ -105,23 +104,7 @@ describe('the board of a house whose store takes nothing for a while', () => {
       if (isAway) throw new PlainError('store-full', 'The store is full.', 'Free some space.');
       return taken(act);
     };
-    const scheduler = new VirtualTimeScheduler();
-    const told$ = new Subject<{ state: SleeveState; isOfNow: boolean }>();
-    const source: RoomSource = { told$, isCutOff: () => false, close: async () => {} };
-    const options = { site: 'north', room: '2', zone: 'UTC', nowMs: () => NOON + scheduler.now() };
-    const { board, service, trouble } = wardBoard(store, source, options, scheduler);
-    let view: BoardView | null = null;
-    board.view$.subscribe((now) => {
-      view = now;
-    });
-    const until = (ms: number): BoardView => {
-      scheduler.maxFrames = ms;
-      scheduler.flush();
-      return view!;
-    };
-    const tell = (part: Partial<SleeveState>) =>
-      told$.next({ state: sleeveState({ sleeve: 7, ...part }), isOfNow: true });
-    service.fill({ bottle: CODES.bottle, child: CODES.first, ml: 90, from: null, kind: 'formula' }, ANA);
+    const { service, trouble, until, tell } = opened(house);
     service.bind([CODES.sleeve, CODES.first, CODES.bottle], ANA);
     tell({ showing: 'burp' });
     expect(until(250).cots[0]).toMatchObject({ cot: 'A1' });
@@ -138,8 +121,8 @@ describe('the board of a house whose store takes nothing for a while', () => {
     expect(until(8000).cots[0]).toMatchObject({ cot: null });
     expect(trouble()).toBeNull();
     expect(house.store.ward(({ records }) => [records.bindings(), records.fillings()])).toEqual([[], []]);
-    const opened = house.trail().find(({ act }) => act === 'opened-board');
-    expect(opened).toMatchObject({ atMs: NOON + 4000, person: 'p-ana' });
+    const looked = house.trail().find(({ act }) => act === 'opened-board');
+    expect(looked).toMatchObject({ atMs: NOON + 4000, person: 'p-ana' });
     expect(house.store.ward(({ trail }) => trail.firstBroken())).toBeNull();
   });
 });

@@ -85,11 +85,13 @@ describe.skipIf(noPostgres !== null)('writers of one database', () => {
       .poll(() => codeOf(() => first.append('unsure', partOfSecond(1))))
       .toBe('nothing was refused');
     first.append('unsure', partOfSecond(2));
+    expect(next.get('unsure')!.rows).toHaveLength(6);
     const kept = { rows: 4, cues: 0, told: 0, events: 1, bytes: 2 * 64 };
     expect(next.takeOver(feed, kept)).toBe(true);
     next.append('unsure', partOfSecond(2));
     next.append('unsure', partOfSecond(3));
     expect(whole(4).equals(readCapture(next.capturePath('unsure')!).bytes)).toBe(true);
+    expect(next.get('unsure')!.rows).toHaveLength(8);
   });
 
   it('keep nothing of what the writer before had added behind the end', async () => {

@@ -10,6 +10,7 @@ export const boardCot = (part: Partial<BoardCot> = {}): BoardCot => ({
   feedMin: 5,
   cause: null,
   quality: null,
+  calibration: null,
   ...part,
 });
 

@@ -10,5 +10,6 @@ export const sleeveState = (part: Partial<SleeveState> = {}): SleeveState => ({
   feedForSec: 300,
   cause: null,
   quality: null,
+  calibration: null,
   ...part,
 });

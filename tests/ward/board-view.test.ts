@@ -28,6 +28,7 @@ describe('the board of a room', () => {
       feedMin: 2,
       cause: null,
       quality: null,
+      calibration: null,
     });
     expect(second).toMatchObject({ sleeve: 1, need: 'quiet', showing: 'gentle' });
   });
@@ -41,8 +42,20 @@ describe('the board of a room', () => {
   it('says nothing of amounts, nor whose cot it is, nor a place in any list', () => {
     const [cot] = cots([heard({ showing: 'tilt-down' })]);
     expect(Object.keys(cot!).sort()).toEqual(
-      ['cause', 'cot', 'feedMin', 'forMin', 'need', 'quality', 'showing', 'sleeve'].sort(),
+      ['calibration', 'cause', 'cot', 'feedMin', 'forMin', 'need', 'quality', 'showing', 'sleeve'].sort(),
     );
+  });
+
+  it('a doubt about the calibration is told with the cue, moves no cot, and ends with the feed', () => {
+    const told = { calibration: 'zero-moved' } as const;
+    const [first, second] = cots([heard({ sleeve: 2, ...told }), heard({ sleeve: 1 })]);
+    expect([first, second]).toMatchObject([
+      { sleeve: 1, calibration: null },
+      { sleeve: 2, calibration: 'zero-moved', need: 'quiet', showing: 'gentle' },
+    ]);
+    expect(cots([heard({ ...told, feedState: 'ended' })])[0]).toMatchObject({ calibration: null });
+    // Nobody knows whether it still holds.
+    expect(cots([heard(told)], SILENT_MS)[0]).toMatchObject({ showing: 'no-guidance', calibration: null });
   });
 
   it('a feed without new messages has no guidance, whatever was told last', () => {

@@ -3,7 +3,18 @@ import { describe, expect, it } from 'vitest';
 import { STOPS } from '../../src/ward/binding/bind.ts';
 import { NEEDS } from '../../src/ward/board/needs.ts';
 import { BOARD_WORDS } from '../../src/web/board/board-words.ts';
+import { cotNote } from '../../src/web/board/cot-card.tsx';
 import { WARD_WORDS } from '../../src/web/board/ward-words.ts';
+import { boardCot } from '../support/board-cots.ts';
+
+describe('a cot whose calibration is in doubt', () => {
+  it('has a quiet line about it, in the words of the live page', () => {
+    const cot = { ...boardCot(), calibration: 'zero-far' as const };
+    expect(cotNote(cot, { language: 'en' })).toMatch(/zero has moved.*calibrate again before/);
+    expect(cotNote(cot, { language: 'es' })).toMatch(/El cero de la funda/);
+    expect(cotNote(boardCot(), { language: 'en' })).toBeNull();
+  });
+});
 
 describe.each(['en', 'es'] as const)('words of the board (%s)', (language) => {
   it('say each need and each stop', () => {

@@ -164,7 +164,6 @@ class BrokerLink implements BrokerSleeveLink {
     this.#look();
   }
 
-  /** The first frame tells where the relay's log ends now. */
   #reachBack({ stream, previous }: SleeveFrame): void {
     this.#received = { stream, next: Math.max(0, previous - this.#options.reachBackBytes!), lost: 0 };
     this.#voice.say(undefined, true);

@@ -3,6 +3,7 @@
 import type { LiveView } from '../../feed/live/live-view.ts';
 import { CALIBRATION_DOUBTS } from '../../pacing/cues/words-calibration.ts';
 import type { SleeveMessage } from '../../ward/board/sleeve-message.ts';
+import { calibrationCode } from '../../ward/board/sleeve-state.ts';
 
 /** @param shownForSec  time since `view.showing` began, s */
 export const stateOf = (
@@ -31,7 +32,7 @@ function troubleOf({
   if (showing === 'no-guidance' && typeof because === 'string')
     return { code: cause ?? 'silent', text: because };
   return calibration
-    ? { code: `calibration-${calibration}`, text: CALIBRATION_DOUBTS.en[calibration] }
+    ? { code: calibrationCode(calibration), text: CALIBRATION_DOUBTS.en[calibration] }
     : null;
 }
 

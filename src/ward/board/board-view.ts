@@ -34,6 +34,8 @@ export interface BoardCot {
   feedMin: number | null;
   cause: SleeveState['cause'];
   quality: QualityReason | null;
+  /** A quiet notice: it changes no cot's place. */
+  calibration: SleeveState['calibration'];
 }
 
 /** A feed that must not begin; it is shown prominently. */
@@ -75,6 +77,7 @@ export function boardCots(
     feedMin: feedForSec === null ? null : Math.floor(feedForSec / 60),
     cause: showing === 'no-guidance' ? state.cause : null,
     quality: showing === 'cannot-tell' ? state.quality : null,
+    calibration: showing === 'ended' ? null : state.calibration,
   }));
 }
 
@@ -91,7 +94,13 @@ function placedNow({ state, atMs, firstAtMs }: Heard, nowMs: number) {
   if (!isOpen && state.feedState !== 'none' && shownForSec >= OVER_SEC) return null;
   const { sleeve } = state;
   if (isOpen && isSilent) {
-    const silent = { ...state, showing: 'no-guidance', cause: 'silent', quality: null } as const;
+    const silent = {
+      ...state,
+      showing: 'no-guidance',
+      cause: 'silent',
+      quality: null,
+      calibration: null,
+    } as const;
     const forSec = state.showing === 'no-guidance' && atMs !== null ? shownForSec : sinceMs / 1000;
     return {
       need: LOOK,

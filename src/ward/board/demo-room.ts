@@ -60,6 +60,7 @@ function demoCot(seed: number, sleeve: number): (atSec: number) => SleeveState {
           feedForSec: isOpen ? feedForSec + leftSec : null,
           cause: scene.cause ?? null,
           quality: scene.quality ?? null,
+          calibration: null,
         };
       }
       leftSec -= scene.lastsSec;

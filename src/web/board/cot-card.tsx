@@ -1,3 +1,4 @@
+import { CALIBRATION_DOUBTS } from '../../pacing/cues/words-calibration.ts';
 import type { BoardCot } from '../../ward/board/board-view.ts';
 import { Picture } from '../drawings/picture.tsx';
 import { withoutEcho } from '../live/stage-words.ts';
@@ -25,6 +26,10 @@ export function cotWords(cot: BoardCot, { language, words, texts }: Choices): Sa
   return { name, glance, say: why || say, since };
 }
 
+/** Words of the live page about a calibration in doubt. Pure. */
+export const cotNote = ({ calibration }: BoardCot, { language }: Pick<Choices, 'language'>): string | null =>
+  calibration && CALIBRATION_DOUBTS[language][calibration];
+
 export function cotSays(cot: BoardCot, choices: Choices): string {
   const { name, glance } = cotWords(cot, choices);
   return `${name}: ${glance}`;
@@ -34,6 +39,7 @@ export function cotSays(cot: BoardCot, choices: Choices): string {
 export function CotCard({ cot, isLarge }: { cot: BoardCot; isLarge: boolean }) {
   const choices = useChoices();
   const { name, glance, say, since } = cotWords(cot, choices);
+  const note = cotNote(cot, choices);
   const own = BOARD_WORDS[choices.language];
   // Between feeds, and in a feed without a cue, no waiting time matters.
   const time = cot.need === 'quiet' && cot.feedMin !== null ? own.inFeed(cot.feedMin) : since;
@@ -44,6 +50,7 @@ export function CotCard({ cot, isLarge }: { cot: BoardCot; isLarge: boolean }) {
       {/* The section's heading already says that there is no cue. */}
       {cot.showing !== 'gentle' && <p class="cot-glance">{glance}</p>}
       {isLarge && say && <p class="cot-say">{say}</p>}
+      {note && <p class="cot-note">{note}</p>}
       <p class="cot-since">{time}</p>
     </li>
   );

@@ -9,6 +9,7 @@ import {
   STATE_EXPIRES_SEC,
   sleeveMessageSchema,
 } from '../../../src/ward/board/sleeve-message.ts';
+import { readSleeveState } from '../../../src/ward/board/sleeve-state.ts';
 
 const OF = { sleeveNumber: 7, worker: '00000000000000a1', epoch: 3 };
 const VIEW = {
@@ -44,6 +45,14 @@ describe('the state of a sleeve', () => {
     const lost = { ...VIEW, showing: 'no-guidance', because: 'It is away.', cause: 'lost' } as const;
     expect(stateOf(lost, OF, 0).trouble).toEqual({ code: 'lost', text: 'It is away.' });
     expect(stateOf({ ...VIEW, feedState: 'ended' }, OF, 0).feedForSec).toBeNull();
+  });
+
+  it('carries a doubt about the calibration to the board, in a feed and before one', () => {
+    for (const feedState of ['none', 'open'] as const) {
+      const told = stateOf({ ...VIEW, feedState, calibration: 'other-bottle' }, OF, 0);
+      expect(readSleeveState(told)).toMatchObject({ calibration: 'other-bottle', cause: null });
+    }
+    expect(readSleeveState(stateOf(VIEW, OF, 0))).toMatchObject({ calibration: null });
   });
 
   it('is null for an invalid message', () => {
