@@ -82,11 +82,8 @@ export class FeedStore extends FeedJournal implements FeedStorage {
   append(feedId: string, part: FeedPart): void {
     const running = this.running.get(feedId);
     if (!running) throw new Error(`feed ${feedId} is not running`);
-    againAtSamePlace(running, () =>
-      plainly(this.folder, () =>
-        running.capture.keep(part.bytes, () => this.safely(() => this.records.append(running.cursor, part))),
-      ),
-    );
+    const rows = () => this.safely(() => this.records.append(running.cursor, part));
+    againAtSamePlace(running, () => plainly(this.folder, () => running.capture.keep(part.bytes, rows)));
   }
 
   /** The capture stays unpacked until the next start if the disk is too full to pack it. */
