@@ -56,7 +56,7 @@ const NEGLIGIBLE = 1e-14;
 
 /** One night on. @param spread how the usual rate changes from day to day; in a spell it is not seen, and stays */
 export function overNight(spells: Spells, spread: (usual: Float64Array) => Float64Array): Spells {
-  const [usual] = spells as readonly [Float64Array];
+  const usual = spells[0]!;
   const less = new Float64Array(POINTS);
   const more = new Float64Array(POINTS);
   const none: Float64Array = usual.map((one) => one * (1 - LESS.begins - MORE.begins));
