@@ -51,7 +51,7 @@ describe('distributions', () => {
     }
   });
 
-  it('add up: means and variances of independent feeds', () => {
+  it('add their means and variances where feeds are independent', () => {
     const one = gammaOnGrid(90, 0.3);
     const three = summed([one, one, one]);
     expect(meanMl(three)).toBeCloseTo(3 * meanMl(one), 3);

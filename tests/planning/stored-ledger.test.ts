@@ -32,7 +32,7 @@ const refusal = (events: EntryEvent[], data: unknown): FieldError => {
   throw new Error('nothing was refused');
 };
 
-describe('the book of milk', () => {
+describe('the stored milk ledger', () => {
   it('comes to what its entries say, in the order of writing', () => {
     const { ledger, lines, leftOut } = storedLedger(
       book(got('A'), { what: 'stored', atMs: MORNING + HOUR, id: 'A', place: 'freezer' }),
