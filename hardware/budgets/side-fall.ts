@@ -1,28 +1,26 @@
 /** Falls on the side: what the links, the spacers, the axial strut and its cell carry, and what survives. Pure. N, mm. */
 import { STANDARD_GRAVITY_MPS2 } from '../../src/base/units.ts';
 import { CELL, CLAMP, HARD_MATERIALS, SHAPE, SIDE_GAP_MM, WIRE } from '../design.ts';
-import { FRONT_LINK, LINK_POST_MM, REAR_LINKS } from '../shape/cup-side.ts';
+import { LINK_POST_MM } from '../shape/cup-side.ts';
 import { roundInertiaMm4 } from './beams.ts';
 import { CELL_DATA, ratedN } from './cells.ts';
 import { DROP, GROUNDS, type Ground, peakForceN } from './drop.ts';
 import type { Carried } from './holds.ts';
 import { strutBendingMPa } from './seat.ts';
+import { linkForcesN } from './stray.ts';
 
 /** Before the links give way the cup hangs on them alone; right and left as seen from behind. */
 export type Side = 'right' | 'left';
 
 /**
- * Shares of the side force that the links carry, front, rear on the window's side, rear on the grip's side; of unlike sign: one is
- * pulled while another is pressed. Equilibrium of three parallel wires, by hand: forces along y, moments about x and z.
- * The front link is far below the axis, so it turns the cup, and the rear ones hold that as a pair.
+ * Shares of a side force that the links carry, front, rear on the window's side, rear on the grip's side; of unlike sign: one is pulled while
+ * another is pressed. The front link is far below the axis, so it turns the cup, and the rear ones hold that as a pair.
  */
-export function linkShares(centreZMm: number): [front: number, rearWindow: number, rearGrip: number] {
-  const front = (centreZMm - REAR_LINKS.zMm) / (FRONT_LINK.zMm - REAR_LINKS.zMm);
-  const [windowXMm, gripXMm] = REAR_LINKS.xMm;
-  const rear = 1 - front;
-  const rearWindow = (-front * FRONT_LINK.xMm - rear * gripXMm) / (windowXMm - gripXMm);
-  return [front, rearWindow, rear - rearWindow];
-}
+export const linkShares = (centreZMm: number): [front: number, rearWindow: number, rearGrip: number] =>
+  linkForcesN(
+    { massGrams: 1000 / STANDARD_GRAVITY_MPS2, centreZMm },
+    { name: 'level', tiltDeg: 90, rollDeg: 90 },
+  );
 
 /** What the glue of each link holds in the cup's post, N: as for the struts, bond of epoxy on roughened wire 8 MPa (a low figure, from memory). */
 export const linkGlueHoldsN = (): [front: number, rearWindow: number, rearGrip: number] => {

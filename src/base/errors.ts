@@ -15,7 +15,8 @@ export class PlainError extends Error {
 
   /** One clear sentence pair for a terminal or a page. */
   get text(): string {
-    return `${this.message} ${this.remedy}`;
+    // A message that ends in a list is followed by a line of its own.
+    return `${this.message}${this.message.endsWith('\n') ? '' : ' '}${this.remedy}`;
   }
 }
 

@@ -20,30 +20,19 @@ export function terminalTalk(
   { input, output }: Terminal = { input: process.stdin, output: process.stdout },
 ): TerminalTalk {
   const lines = createInterface({ input, output });
-  const waiting: ((line: string | null) => void)[] = [];
-  const typed: string[] = [];
+  const typed = lines[Symbol.asyncIterator]();
   let ended = false;
-  lines.on('line', (line) => {
-    const next = waiting.shift();
-    if (next) next(line);
-    else typed.push(line);
-  });
   lines.on('close', () => {
     ended = true;
-    for (const next of waiting.splice(0)) next(null);
   });
   return {
     say: (text) => output.write(`${text}\n`),
     async ask(question) {
-      const before = typed.shift();
-      if (before !== undefined || ended) {
-        output.write(question);
-        return before ?? null;
-      }
-      const answer = new Promise<string | null>((resolve) => waiting.push(resolve));
       lines.setPrompt(question);
-      lines.prompt();
-      return answer;
+      if (ended) output.write(question);
+      else lines.prompt();
+      const { value, done } = await typed.next();
+      return done ? null : value;
     },
     close: () => lines.close(),
   };

@@ -1,20 +1,21 @@
 /** The command line: each command's file is loaded only when it is called, so that commands start fast. */
-import { Argument, type Command, CommanderError } from 'commander';
+import { Command, CommanderError } from 'commander';
 import { PlainError } from '../base/errors.ts';
 import { SOFTWARE_VERSION } from '../base/version.ts';
-import { candidatesFor, SCRIPTS, SHELLS, type Shell } from './completion.ts';
-import { addDataCommands } from './data/commands.ts';
-import { addFeedCommands } from './feeds/commands.ts';
-import { addNippleCommands } from './nipple/commands.ts';
+import { addFlags, addPart } from './add-part.ts';
+import { DATA } from './data/commands.ts';
+import { FEEDS } from './feeds/commands.ts';
+import { NIPPLE } from './nipple/commands.ts';
 import { isNotInDatabase, notInDatabase } from './not-in-database.ts';
 import { spelledAsNow } from './old-spellings.ts';
 import * as option from './options.ts';
-import { addPackingCommands } from './packing/commands.ts';
+import { otherCommands } from './other-commands.ts';
+import { PACKING } from './packing/commands.ts';
 import { warn } from './print-out.ts';
-import { addSleeveCommands } from './sleeve/commands.ts';
-import { addStudyCommands } from './study/commands.ts';
-import { addWardCommands } from './ward/commands.ts';
-import { addWatchCommands } from './watch-commands.ts';
+import { SLEEVE } from './sleeve/commands.ts';
+import { STUDIES } from './study/commands.ts';
+import { WARD } from './ward/commands.ts';
+import { WATCH } from './watch-commands.ts';
 
 const EXIT_BAD_INPUT = 2;
 
@@ -33,35 +34,26 @@ To look at what is kept, without a sleeve:
   ebbline open
 For Tab to complete commands:  eval "$(ebbline completion bash)"`;
 
-/** In the order of the help. */
-const PARTS = [
-  addWatchCommands,
-  addWardCommands,
-  addFeedCommands,
-  addDays,
-  addPackingCommands,
-  addSleeveCommands,
-  addDataCommands,
-  addNippleCommands,
-  addStudyCommands,
-  addReplay,
-  addCompletion,
-  addHidden,
-];
-
-function program(): option.Verb {
-  const ebbline = new option.Verb('ebbline')
+function program(): Command {
+  const ebbline = new Command('ebbline')
     .description(ABOUT)
     .version(SOFTWARE_VERSION, '--version', 'print the version of this program')
     .showHelpAfterError('Run the command with --help to see how it is used.')
     .addHelpText('after', FIRST_STEPS)
     .exitOverride();
-  for (const add of PARTS) add(ebbline);
+  // In the order of the help.
+  addPart(ebbline, WATCH);
+  addPart(ebbline, WARD);
+  addPart(ebbline, FEEDS);
+  addPart(ebbline, PACKING);
+  addPart(ebbline, SLEEVE);
+  addPart(ebbline, DATA);
+  addPart(ebbline, NIPPLE);
+  addPart(ebbline, STUDIES);
+  addPart(ebbline, otherCommands(ebbline));
   for (const leaf of leavesOf(ebbline)) {
     const works = IN_DATABASE.test(pathOf(leaf));
-    const hasSite = leaf.options.some(({ long }) => long === '--site');
-    if (works || isNotInDatabase(pathOf(leaf)))
-      for (const one of option.databaseOptions({ hasSite, isShown: works })) leaf.addOption(one);
+    if (works || isNotInDatabase(pathOf(leaf))) addDatabase(leaf, works);
   }
   ebbline.hook('preAction', async (_all, command) => {
     if (command.opts().database === undefined) return;
@@ -85,81 +77,16 @@ const IN_DATABASE =
 const leavesOf = (command: Command): Command[] =>
   command.commands.length === 0 ? [command] : command.commands.flatMap(leavesOf);
 
-/** @returns the command without the program's name, such as 's name, such as ' or ' or ' */
+/** @returns the command without the program's name, such as "feeds list" */
 const pathOf = (command: Command): string =>
   command.parent?.parent ? `${pathOf(command.parent)} ${command.name()}` : command.name();
 
-function addDays(ebbline: option.Verb): void {
-  ebbline
-    .command('day')
-    .description('Show a day: milk from bottles, feeds of all kinds; or write it as a page to hand on.')
-    .with(option.day('today'), option.baby)
-    .option('--out <file>', 'page to write, ending in .html')
-    .with(option.force)
-    .option('--note <text>', 'a note for the page')
-    .option('--names', 'name whoever fed')
-    .with(option.language, option.unit, option.json, option.simulated)
-    .action(async (options) => (await import('./days.ts')).dayCommand(options));
-  ebbline
-    .command('week')
-    .description('Show seven days up to a day, and the seven before.')
-    .with(option.day('today'), option.baby, option.language, option.unit, option.json, option.simulated)
-    .action(async (options) => (await import('./days.ts')).weekCommand(options));
-}
-
-function addReplay(ebbline: option.Verb): void {
-  ebbline
-    .command('replay')
-    .description('Run a capture file through the same steps as a live feed, as fast as possible.')
-    .argument('<capture>', 'capture file (.cap, .cap.gz or .cap.cols)')
-    .requiredOption('--calibration <file>', 'calibration file of the sleeve and bottle (JSON)')
-    .option(
-      '--portion-ml <number>',
-      'planned portion, mL; only the change of sides rests on it',
-      option.positive,
-    )
-    .with(option.json)
-    .action(async (capture, options) => (await import('./replay.ts')).replayCommand(capture, options));
-}
-
-function addCompletion(ebbline: option.Verb): void {
-  ebbline
-    .command('completion')
-    .description('Print the shell script that completes commands with Tab.')
-    .addArgument(new Argument('<shell>', 'which shell').choices(SHELLS))
-    .action((shell: Shell) => void process.stdout.write(SCRIPTS[shell]));
-  ebbline
-    .command('complete', { hidden: true })
-    .argument('[words...]')
-    .action((words: string[]) => {
-      for (const { word, about } of candidatesFor(ebbline, words))
-        process.stdout.write(`${word}\t${about}\n`);
-    });
-}
-
-/** What the program starts by itself. */
-function addHidden(ebbline: option.Verb): void {
-  ebbline
-    .command('aside', { hidden: true })
-    .description('Heavy work for "ebbline start", which starts this by itself.')
-    .addArgument(new Argument('<mode>', 'what to do').choices(['serve', 'export']))
-    .argument('<folder>', 'folder of what is kept')
-    .action(async (mode: 'serve' | 'export', folder: string) => {
-      const { exportAside, serveAside } = await import('../app/aside/aside-process.ts');
-      return mode === 'serve' ? serveAside(folder) : exportAside(folder);
-    });
-  ebbline
-    .command('store-thread', { hidden: true })
-    .description('Stores feeds for "ebbline work", which starts this by itself.')
-    .action(async () => (await import('../app/work/storing/store-thread.ts')).serveStoreThread());
-  ebbline
-    .command('jobs-thread', { hidden: true })
-    .description('Computes for studies in "ebbline work", which starts this by itself.')
-    .action(async () => (await import('../app/work/jobs/start-jobs.ts')).serveJobsThread());
-  ebbline
-    .command('study-thread', { hidden: true })
-    .description('Computes sessions for "ebbline study", which starts this by itself.')
-    .action(async () => (await import('../app/study/crew/study-thread.ts')).serveStudyThread());
+/** @param isShown  false: understood, so that it can be refused with a reason, but not in the help */
+function addDatabase(command: Command, isShown: boolean): void {
+  const hasSite = command.options.some(({ long }) => long === '--site');
+  const before = command.options.length;
+  addFlags(command, option.database, hasSite ? {} : option.databaseSite, option.databaseAccess);
+  for (const one of command.options.slice(before)) one.hideHelp(!isShown);
 }
 
 // A reader that closes the pipe early (head, less) is no error.

@@ -6,16 +6,11 @@ import { PlainError } from '../base/errors.ts';
 import { createServer } from '../server/server.ts';
 import { untilStopped } from './closing.ts';
 import { shareDoor, shareFromTerminal } from './share.ts';
-import { type Kept, openKept } from './with-store.ts';
-
-export interface OpenOptions extends Kept {
-  pagePort: number;
-  /** Opens the page to the home network, at this address, or at the only one if true. */
-  share?: string | true;
-}
+import type { WatchGiven } from './watch-commands.ts';
+import { openKept } from './with-store.ts';
 
 /** @throws PlainError if the data folder cannot be read, or the page's port is in use */
-export async function openCommand(options: OpenOptions): Promise<never> {
+export async function openPage(options: WatchGiven<'open'>): Promise<never> {
   const { simulated = false, pagePort } = options;
   const door = shareDoor(options.share);
   const { store, folder, helper } = await openKept(options);

@@ -1,12 +1,13 @@
 /** `ebbline relay`: passes sleeves on to a broker until it is stopped. */
 import { join } from 'node:path';
-import { type BrokerChoice, brokerAndPlace, type PlaceChoice } from '../app/relay/broker-choice.ts';
+import { brokerAndPlace } from '../app/relay/broker-choice.ts';
 import { relayPort } from '../app/relay/relayed-port.ts';
 import { dataFolder } from '../store/data-folder.ts';
 import { untilStopped } from './closing.ts';
 import { warn } from './print-out.ts';
+import type { WatchGiven } from './watch-commands.ts';
 
-export function relayCommand(options: BrokerChoice & PlaceChoice & { port: string[] }): Promise<never> {
+export function relaySleeves(options: WatchGiven<'relay'>): Promise<never> {
   const { address, place } = brokerAndPlace(options);
   const folder = join(dataFolder({}), 'relay');
   return untilStopped(async (closing, greet) => {

@@ -10,7 +10,6 @@ import { finishInterrupted, sayFindings } from '../app/kept/start-up.ts';
 import { watchedPage } from '../app/page-services.ts';
 import { calibrationsBeside } from '../app/practice/practice.ts';
 import { checkSleeveChoice, chosenSleeve, isSimulated } from '../app/sleeve/chosen-sleeve.ts';
-import type { SleeveChoice } from '../app/sleeve/sleeves.ts';
 import { watchSleeve } from '../app/sleeve/watched-feed.ts';
 import { SOFTWARE_VERSION } from '../base/version.ts';
 import { createServer } from '../server/server.ts';
@@ -21,18 +20,9 @@ import { answer, say, warn } from './print-out.ts';
 import { shareDoor, shareFromTerminal } from './share.ts';
 import { stopSignals } from './stop-signals.ts';
 import { terminalLines } from './terminal.ts';
+import type { WatchGiven } from './watch-commands.ts';
 
-export interface StartOptions extends SleeveChoice {
-  pagePort: number;
-  listScenarios?: boolean;
-  /** The list of simulated feeds as JSON. */
-  json?: boolean;
-  quiet?: boolean;
-  /** Opens the page to the home network, at this address or at the only one there is. */
-  share?: string | true;
-  /** Practice with a doll and water: feeds are stored in a folder of their own. */
-  practice?: boolean;
-}
+export type StartOptions = WatchGiven<'start'>;
 
 export async function start(options: StartOptions): Promise<void> {
   if (options.listScenarios) return listScenarios(options);

@@ -3,6 +3,7 @@ import { dataFolder } from '../store/data-folder.ts';
 import type { FeedStore } from '../store/feed-store.ts';
 import type { DatabaseChoice } from '../store/postgres/address.ts';
 import { type SideFiles, sideFilesIn } from '../store/side-files.ts';
+import { type Lines, say } from './print-out.ts';
 
 /** Options of a command about kept feeds. */
 export interface Kept {
@@ -36,8 +37,20 @@ export async function withStore<T>(
   }
 }
 
+/** A run on the stored feeds, which prints what `act` returns. */
+export const onStore =
+  <G extends Kept>(act: (store: FeedStore, given: G, folder: string) => Lines | Promise<Lines>) =>
+  (given: G): Promise<void> =>
+    withStore(given, async (store, folder) => say(await act(store, given, folder)));
+
 /** The same with only the files of studies and nipples: in a data folder the feeds need not be read for them. */
 export async function withFiles<T>(options: Kept, act: (files: SideFiles) => T | Promise<T>): Promise<T> {
   if (chosen === null) return act(sideFilesIn(dataFolder(options)));
   return withStore(options, ({ files }) => act(files));
 }
+
+/** A run on those files, which prints what `act` returns. */
+export const onFiles =
+  <G extends Kept>(act: (files: SideFiles, given: G) => Lines) =>
+  (given: G): Promise<void> =>
+    withFiles(given, (files) => say(act(files, given)));

@@ -1,30 +1,22 @@
 /** `ebbline work`: guides a house's sleeves until it is stopped. */
 import { realpathSync } from 'node:fs';
 import { monotonic } from '../../firmware-bridge/links/monotonic.ts';
-import { type BrokerChoice, brokerAndPlace, newId, type PlaceChoice } from '../app/relay/broker-choice.ts';
+import { brokerAndPlace, newId } from '../app/relay/broker-choice.ts';
 import { serveHealth } from '../app/serve-health.ts';
 import { programSha256 } from '../app/study/recompute/program.ts';
 import { healthOf, metricsOf } from '../app/work/health.ts';
 import { startJobs } from '../app/work/jobs/start-jobs.ts';
 import { startStoreThread } from '../app/work/storing/store-thread.ts';
 import { Worker } from '../app/work/worker.ts';
-import { type DatabaseChoice, databaseAddress, isDatabaseUrl } from '../store/postgres/address.ts';
+import { databaseAddress, isDatabaseUrl } from '../store/postgres/address.ts';
 import { untilStopped } from './closing.ts';
 import { warn } from './print-out.ts';
 import { sayOnce } from './say-once.ts';
-
-export type WorkOptions = BrokerChoice &
-  PlaceChoice &
-  DatabaseChoice & {
-    simulated?: boolean;
-    mostSleeves: number;
-    healthPort: number;
-    healthAddress: string;
-  };
+import type { WatchGiven } from './watch-commands.ts';
 
 const STORING_CLOSES_MS = 3000;
 
-export async function workCommand(options: WorkOptions): Promise<void> {
+export async function guideSleeves(options: WatchGiven<'work'>): Promise<void> {
   const { site, room, simulated = false, mostSleeves, healthPort, healthAddress } = options;
   // A name is checked where it is given; without one all sites or rooms are meant.
   const { address } = brokerAndPlace({ ...options, site: site ?? 'all', room: room ?? 'all' });

@@ -4,7 +4,7 @@ import { join } from 'node:path';
 import { describe, expect, it, onTestFinished, vi } from 'vitest';
 import { chooseZone, familySurroundings, familyZone, takeZoneOf } from '../../src/app/kept/family-zone.ts';
 import { reviewService } from '../../src/app/review/review-service.ts';
-import { timeZoneCommand } from '../../src/cli/data/time-zone.ts';
+import { runs } from '../../src/cli/data/runs.ts';
 import { gentleFeed } from '../support/graph-feeds.ts';
 import { storeOf } from '../support/review-store.ts';
 import { temporaryFolder } from '../support/temporary-folder.ts';
@@ -79,7 +79,7 @@ describe('the family’s zone', () => {
       said.mockRestore();
       vi.unstubAllEnvs();
     });
-    await timeZoneCommand('America/Chicago', {});
+    await runs['data time-zone']({ zone: 'America/Chicago' });
     expect([simulated, chosen].map((store) => familyZone(store).zone)).toEqual([
       'America/Chicago',
       'Pacific/Auckland',
@@ -107,8 +107,8 @@ describe('the family’s zone', () => {
       said.mockRestore();
       vi.unstubAllEnvs();
     });
-    await timeZoneCommand(undefined, {});
-    await timeZoneCommand('America/Chicago', {});
+    await runs['data time-zone']({});
+    await runs['data time-zone']({ zone: 'America/Chicago' });
     const [before, after] = said.mock.calls.map(([text]) => String(text));
     // Tests run on a machine that stands on UTC.
     expect(before).toMatch(/UTC, as this computer’s clock is set.*\nChoose yours/s);

@@ -5,9 +5,9 @@ import { join } from 'node:path';
 import { afterAll, beforeAll, describe, expect, it, onTestFinished, vi } from 'vitest';
 import type { ReviewService } from '../../src/app/review/review-answers.ts';
 import { reviewService } from '../../src/app/review/review-service.ts';
-import { dayCommand, weekCommand } from '../../src/cli/days.ts';
-import { addCommand } from '../../src/cli/feeds/add.ts';
-import { graphCommand } from '../../src/cli/feeds/graph.ts';
+import { showDay, showWeek } from '../../src/cli/feeds/days.ts';
+import { drawFeed } from '../../src/cli/feeds/graph.ts';
+import { runs } from '../../src/cli/feeds/runs.ts';
 import { teatPassport } from '../../src/research/teat/passport.ts';
 import type { FeedStore } from '../../src/store/feed-store.ts';
 import { eventfulFeed, gentleFeed } from '../support/graph-feeds.ts';
@@ -231,7 +231,7 @@ describe('the commands', () => {
     await act();
     return lines.join('');
   }
-  const told = { language: 'en', unit: 'fl-oz' };
+  const told = { language: 'en', unit: 'fl-oz' } as const;
 
   it('write a feed in, tell the day and the week, and write files to hand on', async () => {
     const data = temporaryFolder();
@@ -240,28 +240,30 @@ describe('the commands', () => {
     const yesterday = new Date(Date.now() - 24 * HOUR_MS).toISOString().slice(0, 10);
     expect(
       await said(
-        () => addCommand('refused', { day: yesterday, at: '12:00', offeredMl: 60, leftMl: 55 }),
+        () => runs['feeds add']({ kind: 'refused', day: yesterday, at: '12:00', offeredMl: 60, leftMl: 55 }),
         data,
       ),
     ).toBe(`Kept: the feed of Wren on ${yesterday} at 12:00.\n`);
-    expect(await said(() => dayCommand({ ...told, day: yesterday }), data)).toMatch(
+    expect(await said(() => showDay({ ...told, day: yesterday }), data)).toMatch(
       /12:00 PM {2}¼ fl oz \(5 mL\) tried · Offered, hardly taken · written in by hand/,
     );
-    expect(await said(() => weekCommand(told), data)).toMatch(/Not compared: .*\n.*milk list/);
+    expect(await said(() => showWeek(told), data)).toMatch(/Not compared: .*\n.*milk list/);
     for (const ending of ['html', 'pdf', 'svg', 'png']) {
       const out = join(data, `feed.${ending}`);
       expect(
-        await said(() => graphCommand(undefined, { out, language: 'es', note: 'para el lunes' }), data),
+        await said(() => drawFeed({ out, language: 'es', unit: 'fl-oz', note: 'para el lunes' }), data),
       ).toBe(`${out}\n`);
       expect(existsSync(out)).toBe(true);
     }
     expect(readFileSync(join(data, 'feed.html'), 'utf8')).toMatch(/lang="es"[\s\S]*para el lunes/);
     const page = join(data, 'day.html');
-    await said(() => dayCommand({ ...told, day: yesterday, out: page, note: 'a calm day' }), data);
+    await said(() => showDay({ ...told, day: yesterday, out: page, note: 'a calm day' }), data);
     expect(readFileSync(page, 'utf8')).toContain('a calm day');
-    await expect(said(() => dayCommand({ ...told, out: 'day.txt' }), data)).rejects.toThrow(
+    await expect(said(() => showDay({ ...told, out: 'day.txt' }), data)).rejects.toThrow(
       /must end in \.html/,
     );
-    await expect(said(() => addCommand('breast', { at: 'noon' }), data)).rejects.toThrow(/no time "noon"/);
+    await expect(said(() => runs['feeds add']({ kind: 'breast', at: 'noon' }), data)).rejects.toThrow(
+      /no time "noon"/,
+    );
   });
 });

@@ -104,6 +104,7 @@ describe('several at once', () => {
         '',
       ].join('\n'),
     );
+    expect(refused.text.split('\n').at(-1)).toBe('The others are done.');
     expect(study.allocations().map(({ participant }) => participant)).toEqual(['F01', 'F02', 'F03']);
     // Whoever withdraws leaves no place free: it would tell the arm of the next.
     study.withdraw('F02');

@@ -1,7 +1,7 @@
 /** Indices of nutritive sucking against the truth of simulated feeds: error, coverage of the intervals, and what was refused. */
 import { replay } from '../../src/feed/replay.ts';
 import { INDEX_KEYS, INDICES, type IndexKey } from '../../src/research/indices/definitions.ts';
-import { type FeedIndices, indicesOf, isGiven } from '../../src/research/indices/indices.ts';
+import { type FeedIndices, type IndexValue, indicesOf, isGiven } from '../../src/research/indices/indices.ts';
 import { parseCalibration } from '../../src/sensing/index.ts';
 import type { ScenarioName } from '../../src/simulation/scenarios.ts';
 import { simulateCapture } from '../../src/simulation/simulated-capture.ts';
@@ -54,6 +54,21 @@ export function benchIndices(flags: ReadonlySet<string>): void {
     ],
   );
   printTable(
+    'Given though off by more than a tenth',
+    ['feed', 'index', 'told', 'interval', 'truth'],
+    INDEX_KEYS.flatMap((key) =>
+      givenOf(key, feeds)
+        .filter(isOff)
+        .map(({ name, index: { value, low, high }, truth }): Cell[] => [
+          name,
+          key,
+          fixed(value, 3),
+          `${fixed(low, 3)} to ${fixed(high, 3)}`,
+          fixed(truth, 3),
+        ]),
+    ),
+  );
+  printTable(
     'Sucks and bursts, by kind of feed',
     ['feeds', 'sucks within 3 %', 'mean, sucks too many', 'limits of bursts within 0.5 s', 'limits, rms s'],
     SCENARIOS.map((scenario) => burstRow(feeds.filter((one) => one.scenario === scenario))),
@@ -72,21 +87,32 @@ function burstRow(feeds: readonly ScoredFeed[]): Cell[] {
   ];
 }
 
+interface GivenIndex {
+  name: string;
+  index: IndexValue;
+  truth: number;
+}
+
+const givenOf = (key: IndexKey, feeds: readonly ScoredFeed[]): GivenIndex[] =>
+  feeds.flatMap(({ name, told, truth }) => {
+    const index = told[key];
+    return isGiven(index) && truth[key] !== undefined ? [{ name, index, truth: truth[key] }] : [];
+  });
+
+const isOff = ({ index, truth }: GivenIndex): boolean =>
+  Math.abs(index.value - truth) > 0.1 * Math.abs(truth);
+
 function rowOf(key: IndexKey, feeds: readonly ScoredFeed[]): Cell[] {
   const known = feeds.filter(({ truth }) => truth[key] !== undefined);
-  const given = known.flatMap(({ told, truth }) => {
-    const index = told[key];
-    return isGiven(index) ? [{ index, truth: truth[key]! }] : [];
-  });
+  const given = givenOf(key, feeds);
   const covered = given.filter(({ index, truth }) => truth >= index.low - 1e-9 && truth <= index.high + 1e-9);
-  const off = given.filter(({ index, truth }) => Math.abs(index.value - truth) > 0.1 * Math.abs(truth));
   return [
     `${key} (${INDICES[key].unit})`,
     `${given.length}/${known.length}`,
     given.length === 0 ? 'none' : percent(covered.length / given.length),
     fixed(rootMeanSquare(given.map(({ index, truth }) => index.value - truth)), 3),
     fixed(given.reduce((sum, { truth }) => sum + truth, 0) / given.length, 2),
-    `${off.length}`,
+    `${given.filter(isOff).length}`,
     `${known.length - given.length}`,
   ];
 }

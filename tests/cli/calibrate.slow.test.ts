@@ -6,7 +6,8 @@ import { type Talk, walkThrough } from '../../src/app/calibration/guided-walk.ts
 import { simulatedHolds } from '../../src/app/calibration/hold-source.ts';
 import { keepProgress, outlineFrom, progressFrom } from '../../src/app/calibration/walk-files.ts';
 import { nextStep, startWalk, type WalkState } from '../../src/calibration/walk/walk-state.ts';
-import { type CalibrateOptions, calibrateCommand } from '../../src/cli/sleeve/calibrate.ts';
+import { calibrate } from '../../src/cli/sleeve/calibrate.ts';
+import type { SleeveGiven } from '../../src/cli/sleeve/commands.ts';
 import { readCalibration } from '../../src/sensing/index.ts';
 
 let folder: string;
@@ -24,7 +25,7 @@ afterEach(() => {
   rmSync(folder, { recursive: true });
 });
 
-const options = (more: Partial<CalibrateOptions> = {}): CalibrateOptions => ({
+const options = (more: Partial<SleeveGiven<'sleeve calibrate'>> = {}): SleeveGiven<'sleeve calibrate'> => ({
   simulated: true,
   byItself: true,
   seed: 3,
@@ -37,7 +38,7 @@ const options = (more: Partial<CalibrateOptions> = {}): CalibrateOptions => ({
 
 describe('ebbline sleeve calibrate --simulated --by-itself', () => {
   it('writes a calibration that the rest reads, a page and a PDF, and forgets the walk', async () => {
-    await calibrateCommand(options());
+    await calibrate(options());
     const calibration = readCalibration(readFileSync(join(folder, 'mine.json'), 'utf8'), 'mine.json');
     expect(calibration).toMatchObject({ sleeveNumber: 3, simulated: true });
     expect(readFileSync(join(folder, 'mine-certificate.html'), 'utf8')).toContain('In simulation');
@@ -47,27 +48,27 @@ describe('ebbline sleeve calibrate --simulated --by-itself', () => {
     expect(existsSync(join(folder, 'mine.json.walk'))).toBe(false);
     expect(printed).toMatch(/in simulation until a kitchen check/);
     // Run again, it would put another calibration in its place.
-    await expect(calibrateCommand(options())).rejects.toMatchObject({ code: 'file-exists' });
+    await expect(calibrate(options())).rejects.toMatchObject({ code: 'file-exists' });
   });
 
   it('takes another bottle with the sleeve of an earlier calibration, and says what a generic profile is', async () => {
-    await calibrateCommand(options());
+    await calibrate(options());
     const again = { ...options(), out: join(folder, 'green.json'), bottle: 'green' };
-    await calibrateCommand({ ...again, sleeveFrom: join(folder, 'mine.json') });
+    await calibrate({ ...again, sleeveFrom: join(folder, 'mine.json') });
     const green = readCalibration(readFileSync(join(folder, 'green.json'), 'utf8'), 'green.json');
     const mine = readCalibration(readFileSync(join(folder, 'mine.json'), 'utf8'), 'mine.json');
     expect(green.bottle).toMatchObject({ name: 'green', profileFrom: 'generic profile' });
     expect(green.bottle.emptyMassGrams).not.toBeCloseTo(mine.bottle.emptyMassGrams, 1);
     expect(printed).toMatch(/generic profile of 5 points, fitted to the fillings/);
     await expect(
-      calibrateCommand({ ...again, force: true, fresh: true, sleeveFrom: join(folder, 'none.json') }),
+      calibrate({ ...again, force: true, fresh: true, sleeveFrom: join(folder, 'none.json') }),
     ).rejects.toThrow(/none-walk\.json/);
   });
 
   it('asks which sleeve, and does not play hands with a real one', async () => {
     const { simulated: _, ...none } = options();
-    await expect(calibrateCommand({ ...none, byItself: false })).rejects.toThrow(/Which sleeve/);
-    await expect(calibrateCommand({ ...none, port: '/dev/null-sleeve' })).rejects.toThrow(/real hands/);
+    await expect(calibrate({ ...none, byItself: false })).rejects.toThrow(/Which sleeve/);
+    await expect(calibrate({ ...none, port: '/dev/null-sleeve' })).rejects.toThrow(/real hands/);
   });
 });
 

@@ -7,7 +7,7 @@ import {
   historyOf,
   learnedCalibration,
 } from '../../src/calibration/walk/history.ts';
-import { calibrationsCommand } from '../../src/cli/sleeve/calibrations.ts';
+import { runs } from '../../src/cli/sleeve/runs.ts';
 import { openStore } from '../../src/store/open-store.ts';
 import { exampleCalibration } from '../support/calibrations.ts';
 import { temporaryFolder } from '../support/temporary-folder.ts';
@@ -75,13 +75,13 @@ function historyNow(): CalibrationHistory {
 
 describe('ebbline sleeve calibrations', () => {
   it('says where to begin when nothing is kept', async () => {
-    await calibrationsCommand({});
+    await runs['sleeve calibrations']({});
     expect(printed).toMatch(/No calibration is kept yet.*ebbline sleeve calibrate/);
   });
 
   it('lists each bottle, the last check in words, and every lesson', async () => {
     kept([HISTORY]);
-    await calibrationsCommand({});
+    await runs['sleeve calibrations']({});
     expect(printed).toMatch(/Sleeve 4711, blue\n {2}calibrated 2026-01-05/);
     expect(printed).toMatch(/checked at feeds 1×, last 2026-01-09: The cells have moved/);
     expect(printed).toMatch(/about 12.0 g since the calibration/);
@@ -89,7 +89,7 @@ describe('ebbline sleeve calibrations', () => {
     expect(printed).toMatch(/feed f2: base end \+0.30 mm/);
     expect(printed).toMatch(/Sleeve 4711, green\n {2}calibrated 2026-01-08\n {2}not checked at a feed yet/);
     printed = '';
-    await calibrationsCommand({ json: true });
+    await runs['sleeve calibrations']({ json: true });
     expect(JSON.parse(printed)).toMatchObject([
       {
         sleeveId: '4711',
@@ -102,18 +102,18 @@ describe('ebbline sleeve calibrations', () => {
 
   it('undoes the last lesson, then all, and says when there is none', async () => {
     kept([HISTORY]);
-    await calibrationsCommand({ undo: '4711' });
+    await runs['sleeve calibrations']({ undo: '4711' });
     expect(historyNow().corrections.map(({ feedId }) => feedId)).toEqual(['f1']);
-    await calibrationsCommand({ undo: '4711', all: true });
+    await runs['sleeve calibrations']({ undo: '4711', all: true });
     expect(learnedCalibration(BLUE, historyNow()).calibration).toEqual(BLUE);
     expect(historyNow().checks).toHaveLength(1);
-    await expect(calibrationsCommand({ undo: '4711' })).rejects.toThrow(/nothing to undo/);
+    await expect(runs['sleeve calibrations']({ undo: '4711' })).rejects.toThrow(/nothing to undo/);
   });
 
   it('asks which bottle when feeds have taught about two', async () => {
     kept([HISTORY, { ...HISTORY, calibratedAt: GREEN.calibratedAt, bottleName: 'green' }]);
-    await expect(calibrationsCommand({ undo: '4711' })).rejects.toThrow(/2 bottles/);
-    await calibrationsCommand({ undo: '4711', bottle: 'green' });
+    await expect(runs['sleeve calibrations']({ undo: '4711' })).rejects.toThrow(/2 bottles/);
+    await runs['sleeve calibrations']({ undo: '4711', bottle: 'green' });
     expect(historyNow().corrections).toHaveLength(2);
   });
 });

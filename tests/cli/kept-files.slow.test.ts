@@ -3,7 +3,7 @@ import * as fs from 'node:fs';
 import { join } from 'node:path';
 import { PassThrough } from 'node:stream';
 import { beforeAll, describe, expect, it, onTestFinished, vi } from 'vitest';
-import { forgetCommand } from '../../src/cli/data/forget.ts';
+import { forgetBaby } from '../../src/cli/data/forget.ts';
 import { openStore } from '../../src/store/open-store.ts';
 import { requireBuild, runCommand } from '../support/command.ts';
 import { fullFolder } from '../support/full-store.ts';
@@ -115,7 +115,7 @@ describe('forget', () => {
       said.push(String(text));
       if (/: $/.test(String(text))) input.write(`${answers.shift()}\n`);
     });
-    const code = await forgetCommand('wren', {}, { input, output }).then(
+    const code = await forgetBaby({ baby: 'wren' }, { input, output }).then(
       () => 'done',
       (error: { code?: string }) => error.code,
     );

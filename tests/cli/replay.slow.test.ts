@@ -2,7 +2,7 @@ import { readFileSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { beforeAll, beforeEach, describe, expect, it, vi } from 'vitest';
 import { PlainError } from '../../src/base/errors.ts';
-import { replayCommand } from '../../src/cli/replay.ts';
+import { replayCapture } from '../../src/cli/replay.ts';
 import { replay } from '../../src/feed/replay.ts';
 import type { Calibration } from '../../src/sensing/index.ts';
 import { capturePath, readFixture } from '../support/captures.ts';
@@ -76,7 +76,7 @@ describe('what it refuses', () => {
   async function refusalOf(capture: string, calibration: string): Promise<PlainError> {
     const stdout = vi.spyOn(process.stdout, 'write').mockReturnValue(true);
     try {
-      const refused = await replayCommand(capture, { calibration, json: true }).then(
+      const refused = await replayCapture({ capture, calibration, json: true }).then(
         () => null,
         (error: unknown) => error,
       );

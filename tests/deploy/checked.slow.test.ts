@@ -53,6 +53,20 @@ describe.skipIf(!has('docker-compose'))('compose.yaml, as docker-compose reads i
   });
 });
 
+describe('what deploy/secrets.sh makes', () => {
+  const MADE = ['deploy/secrets/broker/server.key', 'deploy/.env'];
+
+  it.each(MADE)('%s is not committed by mistake', (path) => {
+    expect(run('git', ['-C', PROJECT, 'check-ignore', '--no-index', path]).status).toBe(0);
+  });
+
+  it('is no part of an image', () => {
+    const lines = readFileSync(join(PROJECT, '.dockerignore'), 'utf8').split('\n');
+    for (const path of MADE)
+      expect(lines.some((line) => line !== '' && `${path}/`.startsWith(`${line}/`))).toBe(true);
+  });
+});
+
 describe.skipIf(!has('systemd-analyze'))('the units, as systemd reads them', () => {
   const UNITS = readdirSync(join(DEPLOY, 'systemd'));
   /** What this computer has not: Node and the program in their usual places. */
@@ -71,7 +85,7 @@ describe.skipIf(!has('systemd-analyze'))('the units, as systemd reads them', () 
     expect(verified()).toMatchObject({ status: 0, stderr: '' });
   });
 
-  it('would be found out', () => {
+  it('a wrong setting in a service file is reported', () => {
     expect(verified((text) => text.replace('Restart=always', 'Restart=sometimes')).stderr).toMatch(
       /restart specifier/,
     );

@@ -9,7 +9,11 @@ export interface MilkOptions {
   amount?: string;
   place?: Place;
   kind?: 'expressed' | 'formula' | 'mixed';
+  /** Of the container. */
   label?: string;
+  feed?: string;
+  /** Of the entry that is taken back. */
+  number?: string;
   /** "HH:MM"; now without it. */
   at?: string;
   /** YYYY-MM-DD; today without it. */
@@ -33,20 +37,12 @@ export type MilkStep =
 /** @returns what to enter; null if the list is only shown */
 export function askedOf(
   step: MilkStep,
-  names: readonly string[],
   options: MilkOptions,
   surroundings: Surroundings,
   nextLabel: string,
 ): object | null {
   const atMs = instantOf(options, surroundings);
-  const name = (what: string): string => {
-    if (names[0] !== undefined) return names[0];
-    throw new PlainError(
-      'label-missing',
-      `It is not said which ${what}.`,
-      `Write: ebbline milk ${step} ${what.toUpperCase()}`,
-    );
-  };
+  const { label: id, feed } = options;
   const one = (entry: object) => ({ entries: [{ atMs, ...entry }] });
   switch (step) {
     case 'list':
@@ -54,26 +50,26 @@ export function askedOf(
     case 'add':
       return one({
         what: 'got',
-        id: options.label ?? names[0] ?? nextLabel,
+        id: id ?? nextLabel,
         kind: options.kind,
         ml: amountOf(options.amount),
         place: placeOf(options),
       });
     case 'move':
-      return one({ what: 'stored', id: name('label'), place: placeOf(options) });
+      return one({ what: 'stored', id, place: placeOf(options) });
     case 'thaw':
-      return one({ what: 'thawed', id: name('label') });
+      return one({ what: 'thawed', id });
     case 'warm':
-      return one({ what: 'warmed', id: name('label') });
+      return one({ what: 'warmed', id });
     case 'hold':
     case 'release':
-      return one({ what: 'held-back', id: name('label'), on: step === 'hold' });
+      return one({ what: 'held-back', id, on: step === 'hold' });
     case 'discard':
-      return one({ what: 'discarded', id: name('label') });
+      return one({ what: 'discarded', id });
     case 'fed':
-      return { confirm: { feed: name('feed'), container: names[1] } };
+      return { confirm: { feed, container: id } };
     case 'take-back':
-      return one({ what: 'taken-back', no: Number(name('number')) });
+      return one({ what: 'taken-back', no: Number(options.number) });
   }
 }
 

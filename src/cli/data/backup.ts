@@ -8,15 +8,14 @@ import { dataFolder } from '../../store/data-folder.ts';
 import { move } from '../../store/move/move.ts';
 import { backUp } from '../../store/portable/backup.ts';
 import { restoreInto } from '../../store/portable/restore.ts';
-import type { DatabaseChoice } from '../../store/postgres/address.ts';
 import { say } from '../print-out.ts';
 import { withProgress } from '../progress.ts';
-import type { Kept } from '../with-store.ts';
+import type { DataGiven } from './commands.ts';
 
 const inMegabytes = (bytes: number): string => `${(bytes / 1e6).toFixed(1)} MB`;
 
 /** @throws PlainError; then no backup was made */
-export async function backupCommand(options: Kept & { out?: string }): Promise<void> {
+export async function saveBackup(options: DataGiven<'data backup'>): Promise<void> {
   const nowMs = Date.now();
   // The name has the day only, so that no setting has to be read for it.
   const path = resolve(options.out ?? `ebbline-backup-${dayOf(nowMs, machineZone())}.tar`);
@@ -30,8 +29,8 @@ export async function backupCommand(options: Kept & { out?: string }): Promise<v
 }
 
 /** @throws PlainError; then the data folder is unchanged */
-export async function restoreCommand(file: string, options: Kept & { replace?: boolean }): Promise<void> {
-  const { replace = false } = options;
+export async function restoreBackup(options: DataGiven<'data restore'>): Promise<void> {
+  const { file, replace = false } = options;
   const folder = dataFolder(options);
   const { feeds, before } = await withProgress('Restoring', (onProgress) =>
     restoreInto(folder, resolve(file), { replace, nowMs: Date.now(), onProgress }),
@@ -43,11 +42,7 @@ export async function restoreCommand(file: string, options: Kept & { replace?: b
 }
 
 /** @throws PlainError; what was moved from is as it was */
-export async function moveCommand({
-  from,
-  to,
-  ...how
-}: Omit<DatabaseChoice, 'database'> & { from: string; to: string }): Promise<void> {
+export async function moveData({ from, to, ...how }: DataGiven<'data move'>): Promise<void> {
   const done = await withProgress('Moving', (onProgress) =>
     move({ ...how, database: from }, { ...how, database: to }, onProgress),
   );

@@ -6,16 +6,16 @@ import { counted } from '../../base/counted.ts';
 import { PlainError } from '../../base/errors.ts';
 import { type Terminal, terminalTalk } from '../asking.ts';
 import { say } from '../print-out.ts';
-import { type Kept, keptPlace } from '../with-store.ts';
+import { keptPlace } from '../with-store.ts';
+import type { DataGiven } from './commands.ts';
 
 /** @throws PlainError forget-nobody, forget-unsure, store-recording …; then nothing was deleted */
-export async function forgetCommand(
-  baby: string,
-  options: Kept & { yes?: boolean },
+export async function forgetBaby(
+  { baby, yes, ...options }: DataGiven<'data forget'>,
   terminal: Terminal = { input: process.stdin, output: process.stdout },
 ): Promise<void> {
   const { where, kept, forget } = await forgetting(keptPlace(options), baby);
-  if (!options.yes) {
+  if (!yes) {
     say([
       `Of ${kept.name} there are ${counted(kept.feeds, 'feed')} and ${counted(kept.handFeeds, 'feed')} written in by hand in ${where}.`,
       'All of it will be deleted for good, captures too. There is no way back but a backup.',

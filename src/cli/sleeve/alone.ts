@@ -5,12 +5,12 @@ import { ownerKey } from '../../app/sleeve/owner-key.ts';
 import { withSleeveOn } from '../../app/sleeve/sleeve-on-port.ts';
 import { say } from '../print-out.ts';
 import { withStore } from '../with-store.ts';
+import type { SleeveGiven } from './commands.ts';
 
-interface OnPort {
-  port: string;
-}
-
-const withSleeve = ({ port }: OnPort, act: (sleeve: SleeveOrdered) => Promise<void>): Promise<void> =>
+const withSleeve = (
+  { port }: SleeveGiven<'sleeve alone off'>,
+  act: (sleeve: SleeveOrdered) => Promise<void>,
+): Promise<void> =>
   withStore({}, (store, folder) =>
     withSleeveOn(port, (link, { sleeveNumber }) =>
       act({ talk: aloneTalk(link, ownerKey(folder)), sleeveNumber, store, nowMs: Date.now() }),
@@ -18,7 +18,7 @@ const withSleeve = ({ port }: OnPort, act: (sleeve: SleeveOrdered) => Promise<vo
   );
 
 /** @throws PlainError if there is no such baby, calibration or sleeve, or the baby must not get pacing cues */
-export const aloneOn = (options: OnPort & { baby?: string; sound?: boolean }): Promise<void> =>
+export const letGuideAlone = (options: SleeveGiven<'sleeve alone on'>): Promise<void> =>
   withSleeve(options, async (sleeve) => {
     const baby = await turnOnAlone(sleeve, options);
     say(
@@ -26,13 +26,13 @@ export const aloneOn = (options: OnPort & { baby?: string; sound?: boolean }): P
     );
   });
 
-export const aloneOff = (options: OnPort): Promise<void> =>
+export const stopGuidingAlone = (options: SleeveGiven<'sleeve alone off'>): Promise<void> =>
   withSleeve(options, async ({ talk, sleeveNumber }) => {
     await talk.turnOff();
     say(`Sleeve ${sleeveNumber} no longer guides by itself.`);
   });
 
-export const aloneKept = (options: OnPort & { json?: boolean; forget?: boolean }): Promise<void> =>
+export const fetchFeeds = (options: SleeveGiven<'sleeve alone feeds'>): Promise<void> =>
   withSleeve(options, async (sleeve) => {
     const feeds = await fetchAlone(sleeve);
     const { sleeveNumber, talk } = sleeve;

@@ -1,5 +1,5 @@
 /** `ebbline sleeve calibrate`: leads a person through a calibration, and writes the file and its certificate. */
-import { checkWalk, type WalkOptions, walkAsAsked } from '../../app/calibration/begun-walk.ts';
+import { checkWalk, walkAsAsked } from '../../app/calibration/begun-walk.ts';
 import { byItself, HELP } from '../../app/calibration/guided-walk.ts';
 import { closingWords, madeOutcome } from '../../app/calibration/made-outcome.ts';
 import { forgetProgress, keepProgress, writeOutcome } from '../../app/calibration/walk-files.ts';
@@ -8,11 +8,10 @@ import { progressOf } from '../../calibration/walk/walk-state.ts';
 import { terminalTalk } from '../asking.ts';
 import { say } from '../print-out.ts';
 import { progressLine } from '../progress.ts';
-
-export type CalibrateOptions = WalkOptions & { out?: string; force?: boolean };
+import type { SleeveGiven } from './commands.ts';
 
 /** @throws PlainError calibrate-sleeve, calibrate-hands, file-exists … */
-export async function calibrateCommand(options: CalibrateOptions): Promise<void> {
+export async function calibrate(options: SleeveGiven<'sleeve calibrate'>): Promise<void> {
   const { out = 'sleeve-calibration.json' } = options;
   checkWalk(options);
   refuseTaken(out, options);

@@ -8,17 +8,10 @@ import { withSleeveOn } from '../../app/sleeve/sleeve-on-port.ts';
 import { PlainError } from '../../base/errors.ts';
 import { certificateHtml } from '../../paper/certificate/certificate-html.ts';
 import { terminalTalk } from '../asking.ts';
-
-export interface CheckSleeveOptions {
-  port: string;
-  calibration?: string;
-  /** HTML file for the results. */
-  out?: string;
-  force?: boolean;
-}
+import type { SleeveGiven } from './commands.ts';
 
 /** Exit code 1 if a step did not pass. @throws PlainError if no sleeve answers, or `out` exists already */
-export async function checkSleeve({ port, out, ...options }: CheckSleeveOptions): Promise<void> {
+export async function checkSleeve({ port, out, ...options }: SleeveGiven<'sleeve check'>): Promise<void> {
   // Checked now rather than after an hour of work.
   if (out !== undefined) refuseTaken(out, options);
   const calibration = options.calibration === undefined ? null : calibrationFrom(options.calibration);

@@ -1,7 +1,7 @@
 /** `ebbline board`: the board of a room until Ctrl-C. */
 import { readFileSync } from 'node:fs';
 import { familyZone } from '../../app/kept/family-zone.ts';
-import { type BrokerChoice, brokerAndPlace, newId, type PlaceChoice } from '../../app/relay/broker-choice.ts';
+import { brokerAndPlace, newId } from '../../app/relay/broker-choice.ts';
 import { serveHealth } from '../../app/serve-health.ts';
 import { type BoardParts, boardHealth, boardMetrics } from '../../app/ward/board-health.ts';
 import { brokerSource } from '../../app/ward/broker-source.ts';
@@ -10,7 +10,7 @@ import { wardBoard } from '../../app/ward/ward-board.ts';
 import { wardStudies } from '../../app/ward/ward-studies.ts';
 import { webFolder } from '../../app/web-folder.ts';
 import { PlainError, readOrRefuse } from '../../base/errors.ts';
-import { boardDoor, type DoorChoice } from '../../server/ward/board-door.ts';
+import { boardDoor } from '../../server/ward/board-door.ts';
 import { type BoardServerOptions, createBoardServer } from '../../server/ward/board-server.ts';
 import { readCertificate } from '../../server/ward/own-certificate.ts';
 import type { SignIn } from '../../server/ward/sign-in.ts';
@@ -19,20 +19,13 @@ import { untilStopped } from '../closing.ts';
 import { warn } from '../print-out.ts';
 import { sayOnce } from '../say-once.ts';
 import { openKept } from '../with-store.ts';
+import type { WardGiven } from './commands.ts';
 
-export interface BoardOptions extends Partial<BrokerChoice>, PlaceChoice, DoorChoice {
-  demo?: boolean;
-  cots: number;
-  pagePort: number;
-  healthPort?: number;
-  signInClient: string;
-  signInSecretFile?: string;
-  rolesClaim: string;
-}
+type BoardOptions = WardGiven<'board'>;
 
 const LOOK_MS = 1000;
 
-export const boardCommand = (options: BoardOptions): Promise<never> =>
+export const showBoard = (options: BoardOptions): Promise<never> =>
   options.demo ? demoBoard(options) : roomBoard(options);
 
 const demoBoard = (options: BoardOptions): Promise<never> =>

@@ -20,7 +20,7 @@ export type MissingReason =
   | 'too-few-bursts'
   | 'shorter-than-five-minutes'
   | 'flow-degraded'
-  /** The interval is wider than a tenth of the value: it would be a guess. */
+  /** An end of the interval is more than a tenth from the value: it would be a guess. */
   | 'too-uncertain';
 
 export type Index = IndexValue | { missing: MissingReason };
@@ -57,9 +57,9 @@ const UNMET: Record<Need, (seen: Seen) => MissingReason | null> = {
   'good-flow': ({ goodShare }) => (goodShare < GOOD_SHARE ? 'flow-degraded' : null),
 };
 
-/** Largest half-width of an interval, relative to the value, for an index to be given. */
-const WIDEST_SHARE = 0.1;
-/** Counts and other values near 0 are also given if the half-width, in their unit, is at most this. */
+/** Largest error for an index to be given, relative to the true value, which may lie anywhere in the interval. */
+const WORST_SHARE = 0.1;
+/** Counts and other values near 0 are also given if both ends of the interval, in their unit, are at most this far from the value. */
 const ALWAYS_GIVEN_HALF: Partial<Record<IndexKey, number>> = {
   suckCount: 1.2,
   burstCount: 1.2,
@@ -67,10 +67,11 @@ const ALWAYS_GIVEN_HALF: Partial<Record<IndexKey, number>> = {
   leakageMl: 1,
 };
 
-const preciseEnough = (key: IndexKey, index: IndexValue): Index =>
-  (index.high - index.low) / 2 <= Math.max(ALWAYS_GIVEN_HALF[key] ?? 0, WIDEST_SHARE * Math.abs(index.value))
-    ? index
-    : { missing: 'too-uncertain' };
+function preciseEnough(key: IndexKey, index: IndexValue): Index {
+  const isNear = (end: number): boolean =>
+    Math.abs(end - index.value) <= Math.max(ALWAYS_GIVEN_HALF[key] ?? 0, WORST_SHARE * Math.abs(end));
+  return isNear(index.low) && isNear(index.high) ? index : { missing: 'too-uncertain' };
+}
 
 export function indicesOf(input: IndexInput): FeedIndices {
   const seen = seenOf(input);

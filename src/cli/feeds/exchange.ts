@@ -11,22 +11,14 @@ import type { HeldFolder } from '../../store/portable/held-folder.ts';
 import { importInto } from '../../store/portable/import.ts';
 import { say, warn } from '../print-out.ts';
 import { withProgress } from '../progress.ts';
-import { type Kept, keptPlace, withStore } from '../with-store.ts';
-
-export interface ExportCommandOptions extends Kept {
-  out?: string;
-  /** Days, both included. */
-  from?: string;
-  to?: string;
-  baby?: string;
-  captures?: boolean;
-}
+import { type Kept, keptPlace, onStore } from '../with-store.ts';
+import type { FeedGiven } from './commands.ts';
 
 /** @throws PlainError */
-export const exportCommand = ({ from, to, baby, captures = false, ...options }: ExportCommandOptions) =>
-  withStore(options, async (store) => {
+export const exportFeeds = onStore(
+  async (store, { from, to, baby, captures = false, ...given }: FeedGiven<'feeds export'>) => {
     const { nowMs, zone } = familySurroundings(store);
-    const out = resolve(options.out ?? `ebbline-export-${dayOf(nowMs(), zone)}`);
+    const out = resolve(given.out ?? `ebbline-export-${dayOf(nowMs(), zone)}`);
     const what = {
       ...(from !== undefined && { fromMs: dayStartMs(from, zone) }),
       ...(to !== undefined && { toMs: dayStartMs(dayAfter(to), zone) }),
@@ -37,8 +29,9 @@ export const exportCommand = ({ from, to, baby, captures = false, ...options }: 
     const result = await withProgress('Exporting', (onProgress) =>
       exportTo(store, out, { ...what, ...how, onProgress }),
     );
-    say(exportedText(result, isOfHouse(store)));
-  });
+    return exportedText(result, isOfHouse(store));
+  },
+);
 
 const isOfHouse = (store: FeedStore): boolean =>
   store.ward(({ records }) => records.stays().length + records.labels().length > 0);
@@ -55,7 +48,7 @@ async function placeOf(options: Kept): Promise<{ where: string; folder: string; 
 const EXIT_IN_PART = 1;
 
 /** @throws PlainError; then nothing was imported */
-export async function importCommand(file: string, options: Kept): Promise<void> {
+export async function importFeeds({ file, ...options }: FeedGiven<'feeds import'>): Promise<void> {
   const { where, folder, hold } = await placeOf(options);
   const result = await withProgress('Importing', (onProgress) =>
     importInto(folder, file, Date.now(), onProgress, hold),
