@@ -120,6 +120,12 @@ describe('a feed that ended', () => {
     expect(proposals(after, [feed])).toEqual([]);
   });
 
+  it('names milk whose time had passed last, even if it fits best; who gave it all the same can say so', () => {
+    // In the fridge since five days: four are published (CDC).
+    const events = book(got('old', 75, MORNING - 5 * 24 * HOUR), got('fresh', 120));
+    expect(proposals(storedLedger(events, NOW), [feed])[0]?.candidates).toEqual(['fresh', 'old']);
+  });
+
   it('is not proposed where no container can have been it, or nothing was taken', () => {
     expect(proposals(storedLedger(book(got('A', 30)), NOW), [feed])).toEqual([]);
     expect(proposals(storedLedger(book(got('A')), NOW), [{ ...feed, leftBottleMl: 0 }])).toEqual([]);
