@@ -2,7 +2,7 @@
 import { z } from 'zod';
 
 /** Longest name kept, characters. */
-export const NAME_MAX = 80;
+const NAME_MAX = 80;
 /** Oldest child that is entered, years. */
 export const OLDEST_YEARS = 10;
 

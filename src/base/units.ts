@@ -24,10 +24,6 @@ export const radFromDeg = (deg: number): number => (deg * Math.PI) / 180;
 export const newtonsFromGrams = (grams: number): number => (grams / 1000) * STANDARD_GRAVITY_MPS2;
 /** @returns grams whose weight under standard gravity is `newtons`. */
 export const gramsFromNewtons = (newtons: number): number => (newtons * 1000) / STANDARD_GRAVITY_MPS2;
-/** Flow inside the estimator is g/s; flow for people is mL/min. */
-export const mlPerMinFromGramsPerSec = (gramsPerSec: number, densityGramsPerMl: number): number =>
-  (gramsPerSec / densityGramsPerMl) * 60;
-
 const QUARTER_MARKS = ['', '¼', '½', '¾'] as const;
 
 /** @returns `ml` in US fluid ounces rounded to a quarter, as on the marks of a bottle: "2¾". */

@@ -8,7 +8,7 @@ import type { IncomingHttpHeaders } from 'node:http';
 const LOOPBACK_NAMES = ['localhost', '127.0.0.1', '[::1]'] as const;
 
 /** @returns the values of Host that the server answers to on `port`. */
-export function allowedHosts(port: number, names: readonly string[] = LOOPBACK_NAMES): Set<string> {
+function allowedHosts(port: number, names: readonly string[] = LOOPBACK_NAMES): Set<string> {
   const hosts = names.map((name) => `${name}:${port}`);
   if (port === 80) hosts.push(...names);
   return new Set(hosts);

@@ -7,7 +7,7 @@ import type { ServerResponse } from 'node:http';
 import type { Observable } from 'rxjs';
 
 /** After a broken stream the page's browser tries again this soon. */
-export const RETRY_MS = 1000;
+const RETRY_MS = 1000;
 /** Period of comments, which detect closed pages while the source is silent. */
 export const HEARTBEAT_MS = 5000;
 /** An older view is not sent to a new page. */

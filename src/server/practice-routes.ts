@@ -6,7 +6,7 @@ import type { ErrorAnswer } from './answers.ts';
 import type { FeedReader } from './needs.ts';
 
 /** Babies to choose from, by seed 1 to this. */
-export const PRACTICE_BABIES = 9;
+const PRACTICE_BABIES = 9;
 
 /** @param seed  the same seed gives the same two feeds */
 export type PracticePair = (seed: number) => Promise<PracticeFeeds>;

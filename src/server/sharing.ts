@@ -44,7 +44,7 @@ export const SHARING_START: Sharing = {
 };
 
 /** Of digests, so that the time a comparison takes tells nothing about the secret. */
-export const digestOf = (secret: string): string => createHash('sha256').update(secret).digest('hex');
+const digestOf = (secret: string): string => createHash('sha256').update(secret).digest('hex');
 
 /** A new code replaces the old one. */
 export const invite = (state: Sharing, code: string, nowMs: number, right: Right = 'help'): Sharing => ({

@@ -9,7 +9,7 @@ import type { MovingAngle } from './turning.ts';
  * Poles at 1.34 Hz. White unsteadiness behind four of them gives angular acceleration ∝ x⁴/(1 + x²)⁴ with x = ω/ARM_PER_SEC:
  * half of its peak at 0.73 and 2.45 Hz, and nearly four fifths of the whole between 0.6 and 3 Hz (a hand's wobble; assumption, no source).
  */
-export const ARM_PER_SEC = 2 * Math.PI * 1.34;
+const ARM_PER_SEC = 2 * Math.PI * 1.34;
 /** An angle below this without motion counts as standing on the table. */
 const REST_RAD = 1e-6;
 

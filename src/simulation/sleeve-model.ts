@@ -34,7 +34,7 @@ export interface SleeveOptions {
 }
 
 /** Why a sleeve last reset (sleeve contract, IDENTITY). */
-export const RESET_CAUSE = { power: 0, brownOut: 1, watchdog: 2, external: 3 } as const;
+const RESET_CAUSE = { power: 0, brownOut: 1, watchdog: 2, external: 3 } as const;
 export type ResetCause = keyof typeof RESET_CAUSE;
 
 /** Without a heartbeat for this long no guidance is shown. */

@@ -17,7 +17,7 @@ export const LATEST_MS = Date.UTC(2100, 11, 31);
 export const label = name.min(1, 'must not be empty');
 
 export const nullableName = name.nullable();
-export const nullableNote = text(NOTE_MAX).nullable();
+const nullableNote = text(NOTE_MAX).nullable();
 export const amountMl = z
   .number('must be a number of mL')
   .nonnegative('must not be less than 0 mL')

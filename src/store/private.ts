@@ -3,7 +3,7 @@ import * as fs from 'node:fs';
 import { join } from 'node:path';
 import { quietly } from './disk.ts';
 
-export const OWNER_FOLDER = 0o700;
+const OWNER_FOLDER = 0o700;
 export const OWNER_FILE = 0o600;
 /** Our files at the top of a data folder. */
 const OURS = /^(feeds\.sqlite(-wal|-shm)?|recording\.lock(-journal)?|sleeve-owner|set-aside-[\w-]+\.jsonl)$/;

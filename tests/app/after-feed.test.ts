@@ -90,7 +90,7 @@ describe('what is left over', () => {
     expect(endOf({ corrected })).toMatchObject({ leftMl: 20, isWeighed: false });
   });
 
-  it('is never less than nothing', () => {
+  it('is never below 0 mL', () => {
     expect(endOf({ rows: keptFeed().rows.map((row) => ({ ...row, milkMl: -1.5 })) }).leftMl).toBe(0);
   });
 });

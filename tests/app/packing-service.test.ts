@@ -83,7 +83,7 @@ describe('the plan, in words', () => {
     expect(text).toMatch(/Pack \d+ bottles[\s\S]*one for each feed[\s\S]*only if the baby still asks/);
     expect(text).toMatch(/Expected: .* thrown away; short on .* of 100 days/);
     expect(text).toMatch(/this plan [\s\S]*rule of thumb, \d[\s\S]*last week’s most, \d/);
-    expect(text.match(/Source:/g)).toHaveLength(13);
+    expect(text.match(/Source:/g)).toHaveLength(14);
     expect(text).toContain('Rios-Leyvraz and Yao 2023');
     expect(text).toContain('need not be finished');
     expect(text).not.toMatch(/overfe|\bsafe\b/);
@@ -310,7 +310,7 @@ describe('printed sheets', () => {
     });
     const html = await sheet('feeding-plan', { day: '2026-05-13', from: '08:30', until: '17:30' });
     expect(html).toMatch(/Wren · May 13, 2026/);
-    expect(html).toMatch(/I usually take 1¾–3½ fl oz \(50–100 mL\) at a feed\./);
+    expect(html).toMatch(/I usually take 1¾–3¼ fl oz \(50–95 mL\) at a feed\./);
     expect(html).toContain('My feeds usually last about 15 minutes.');
     expect(html).toContain('Room 2: out at once.');
     expect(html).toContain('A pause to burp about every ½ fl oz (15 mL)');

@@ -41,7 +41,7 @@ it.each([true, false])('is a data package with tabular resources, raw counts: %s
   }
 });
 
-it('would be refused where it is wrong', async () => {
+it('a data package with an error is refused by the published schema', async () => {
   const data = await described(false);
   const [table] = data.resources;
   expect(isPackage({ ...data, resources: [] })).toBe(false);

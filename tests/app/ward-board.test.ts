@@ -95,7 +95,7 @@ describe('the board of a house that knows its children', () => {
 });
 
 describe('the board of a house whose store takes nothing for a while', () => {
-  it('stands, lets go of a feed that is over, and writes both down once the store is back', () => {
+  it('goes on, releases a feed that is over, and stores both once the store is back', () => {
     const house = wardHouse();
     let isAway = false;
     const { store } = house;

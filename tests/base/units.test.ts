@@ -5,7 +5,6 @@ import {
   gramsFromNewtons,
   ML_PER_US_FL_OZ,
   mlFromFlOz,
-  mlPerMinFromGramsPerSec,
   newtonsFromGrams,
   quarterFlOzText,
   radFromDeg,
@@ -39,13 +38,7 @@ describe('weight', () => {
   });
 });
 
-describe('flow and angles', () => {
-  it('turns grams a second into millilitres a minute', () => {
-    // 1.03 g/s of milk of 1.03 g/mL is 1 mL a second.
-    expect(mlPerMinFromGramsPerSec(1.03, 1.03)).toBeCloseTo(60, 9);
-    expect(mlPerMinFromGramsPerSec(-0.0515, 1.03)).toBeCloseTo(-3, 9);
-  });
-
+describe('angles', () => {
   it('turns angles', () => {
     expect(degFromRad(Math.PI / 2)).toBe(90);
     expect(radFromDeg(180)).toBe(Math.PI);

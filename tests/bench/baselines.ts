@@ -1,10 +1,6 @@
 /** What the estimate is held against: simple ways to get flow, milk and intake from the same samples. */
 import { sgg } from 'ml-savitzky-golay-generalized';
-import {
-  gramsFromNewtons,
-  MILK_DENSITY_GRAMS_PER_ML,
-  mlPerMinFromGramsPerSec,
-} from '../../src/base/units.ts';
+import { gramsFromNewtons, MILK_DENSITY_GRAMS_PER_ML } from '../../src/base/units.ts';
 import type { Calibration, SensedMoment } from '../../src/sensing/index.ts';
 import { type MilkMoments, milkMoments, tabulateMilkCentre } from '../../src/sensing/loads/milk-centre.ts';
 import { feedSpan, type Truth, truthAt } from '../support/judge.ts';
@@ -100,12 +96,13 @@ export function savitzkyGolay(scale: Estimate): Estimate {
   return { ...scale, flowMlPerMin: null, centredFlowMlPerMin };
 }
 
+/** Of milk. */
+export const milkMlPerMin = (gramsPerSec: number): number => (gramsPerSec / MILK_DENSITY_GRAMS_PER_ML) * 60;
+
 /** Its flow is its rate state, which comes nearer to the truth than the loss of its milk over ten seconds. */
 export function untunedFilter(blocks: readonly LoadBlock[], calibration: Calibration): Estimate {
   const { milkGrams, rateGramsPerSec } = fourStateFilter(blocks, calibration);
-  const flow = rateGramsPerSec.map((rate) =>
-    Math.max(0, mlPerMinFromGramsPerSec(rate, MILK_DENSITY_GRAMS_PER_ML)),
-  );
+  const flow = rateGramsPerSec.map((rate) => Math.max(0, milkMlPerMin(rate)));
   return {
     ...fromMilk(
       blocks.map(({ atSec }) => atSec),

@@ -1,7 +1,7 @@
 /**
  * Is the plan honest? Babies that do not follow the model, 500 days for each habit of whoever feeds (tests/support/strange-babies.ts) and
  * for each of some worlds by other laws (other-worlds.ts): days short as claimed and as they came out, and how many days and feeds lie in
- * the stated intervals. `--quick` takes a fifth of the babies.
+ * the stated intervals. `--quick` takes a fifth of the babies; `--seed 7000` takes others, `--babies 60` more of them.
  */
 import { rowOf } from '../../src/planning/bag/plain-plans.ts';
 import { shifted, shiftOf } from '../../src/planning/bag/recalibration.ts';
@@ -13,7 +13,12 @@ import { HABITS, type Habit, type StrangeDay, seenDay, strangeBaby } from '../su
 import { fixed, percent, printTable } from './table.ts';
 
 const QUICK = process.argv.includes('--quick');
-const BABIES = QUICK ? 4 : 20;
+const given = (flag: string, usual: number): number => {
+  const at = process.argv.indexOf(flag);
+  return at < 0 ? usual : Number(process.argv[at + 1]);
+};
+const BABIES = given('--babies', QUICK ? 4 : 20);
+const FIRST_SEED = given('--seed', 900);
 const DAYS_EACH = 25;
 const LATEST_DAYS = 42;
 const LIMITS = [0.02, 0.05, 0.1, 0.2];
@@ -47,8 +52,8 @@ export function* met(group: Habit | World): Generator<Seen> {
   for (let baby = 0; baby < BABIES; baby++) {
     const past: PastDay[] = [];
     const days = isHabit(group)
-      ? strangeBaby(900 + baby, DAYS_EACH, group)
-      : otherBaby(900 + baby, DAYS_EACH, group);
+      ? strangeBaby(FIRST_SEED + baby, DAYS_EACH, group)
+      : otherBaby(FIRST_SEED + baby, DAYS_EACH, group);
     for (const day of days) {
       const known = past.slice(-LATEST_DAYS).map((one) => ({ ...one, daysAgo: day.ageDays - one.ageDays }));
       const kinds = dayKinds(learnBaby(day.ageDays, known), { feeds: day.wantedMl.length, hours: day.hours });
@@ -84,28 +89,37 @@ export function benchHonesty(): void {
 interface Told {
   claimed: number[];
   short: number[];
+  /** By limit and baby: days short less those claimed. Days of one baby hang together, so a row is as sure as its babies agree. */
+  off: number[][];
 }
+
+const untold = (): Told => ({
+  claimed: LIMITS.map(() => 0),
+  short: LIMITS.map(() => 0),
+  off: LIMITS.map(() => Array.from({ length: BABIES }, () => 0)),
+});
 
 /** Days short by limit: as the model has it, and as it is told, each baby's plan with a record of its own. */
 class Days {
-  readonly byModel: Told = { claimed: LIMITS.map(() => 0), short: LIMITS.map(() => 0) };
-  readonly byRecord: Told = { claimed: LIMITS.map(() => 0), short: LIMITS.map(() => 0) };
+  readonly byModel = untold();
+  readonly byRecord = untold();
   readonly #records = new Map<string, { modelChance: number; short: boolean }[]>();
 
   see({ baby, day, kinds }: Seen): void {
     for (const [i, limit] of LIMITS.entries()) {
-      this.#count(this.byModel, i, limit, 0, { day, kinds });
+      this.#count(this.byModel, i, limit, 0, { baby, day, kinds });
       const record = this.#records.get(`${baby} ${limit}`) ?? [];
-      record.push(this.#count(this.byRecord, i, limit, shiftOf(record), { day, kinds }));
+      record.push(this.#count(this.byRecord, i, limit, shiftOf(record), { baby, day, kinds }));
       this.#records.set(`${baby} ${limit}`, record);
     }
   }
 
-  #count(told: Told, i: number, limit: number, shift: number, { day, kinds }: Pick<Seen, 'day' | 'kinds'>) {
+  #count(told: Told, i: number, limit: number, shift: number, { baby, day, kinds }: Omit<Seen, 'past'>) {
     const { bag, shortChance: modelChance } = rowWithin(kinds, Math.min(0.5, shifted(limit, -shift)));
     const { short } = serveDay(bag, day.wantedMl);
     told.claimed[i]! += shifted(modelChance, shift);
     told.short[i]! += Number(short);
+    told.off[i]![baby]! += Number(short) - shifted(modelChance, shift);
     return { modelChance, short };
   }
 }
@@ -147,19 +161,19 @@ function honestyOf(what: string, groups: readonly (Habit | World)[]): void {
 
 function printShort(what: string, groups: readonly ({ group: string; days: number } & Told)[]): void {
   let [within, expected, worst] = [0, 0, 0];
-  const rows = groups.map(({ group, days, claimed, short }) => [
+  const rows = groups.map(({ group, days, claimed, short, off }) => [
     group,
     ...LIMITS.map((_, i) => {
       const [said, real] = [claimed[i]! / days, short[i]! / days];
       within += Number(100 * Math.abs(said - real) <= WITHIN);
       worst = Math.max(worst, 100 * Math.abs(said - real));
       expected += byChance(said, days);
-      const error = Math.sqrt((real * (1 - real)) / days);
+      const error = Math.sqrt(off[i]!.reduce((sum, one) => sum + one ** 2, 0)) / days;
       return `${fixed(100 * said, 1)} → ${fixed(100 * real, 1)} (±${fixed(196 * error, 1)})`;
     }),
   ]);
   printTable(
-    `Days short, claimed → real (95 % by chance alone), ${BABIES * DAYS_EACH} days each, ${what}, equal bottles`,
+    `Days short, claimed → real (± as the babies differ, 95 %), ${BABIES * DAYS_EACH} days each, ${what}, equal bottles`,
     ['', ...LIMITS.map((limit) => `limit ${percent(limit)}`)],
     rows,
   );

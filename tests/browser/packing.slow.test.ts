@@ -254,7 +254,7 @@ describe.skipIf(!hasBrowser)(`packing and milk${noBrowserReason}`, () => {
     await page.context().close();
   });
 
-  it('broke none of the page’s own rules', () => {
+  it('breaks no rule of the content security policy', () => {
     expect(on.complaints.filter((text) => !/status of (422|404)/.test(text))).toEqual([]);
   });
 

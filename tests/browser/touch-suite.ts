@@ -7,7 +7,7 @@ export function touchSuite(open: OpenPage): void {
   const button = (name: string | RegExp) => open.page.getByRole('button', { name, exact: true });
   const sent = () => open.live.commands.splice(0);
 
-  describe('touches', () => {
+  describe('buttons of the live page', () => {
     it('one touch: burped, cues off, sound, dim, each way', async () => {
       await open.show('gentle');
       sent();

@@ -51,7 +51,7 @@ describe('twelve simulated calibrations', () => {
     return { bench, ...loadPart, loads: loadErrors(bench, loadPart.walk) };
   });
 
-  it('met no fault where there was none', () => {
+  it('reports no fault on a good sleeve', () => {
     expect(runs.flatMap(({ faults }) => faults)).toEqual([]);
   });
 

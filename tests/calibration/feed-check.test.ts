@@ -54,7 +54,7 @@ const checked = (holds: readonly Hold[], portionMl: number | null = null) =>
     FEED_CHECK_START,
   );
 
-describe('what rests in the sleeve', () => {
+describe('what stands in the sleeve at rest', () => {
   it('is told apart: nothing but the cup, or the bottle', () => {
     expect(opinionOf(checked([empty(), empty()]))).toMatchObject({ inSleeve: 'nothing', verdict: 'good' });
     expect(opinionOf(checked([bottle(120), bottle(120)]))).toMatchObject({

@@ -38,7 +38,7 @@ describe('a call as it was spelled before', () => {
     expect(spelledAsNow(args)).toEqual({ args, changes: [] });
   });
 
-  it('works, with a word beside the answer', async () => {
+  it('works, and the new spelling is named on standard error', async () => {
     const { code, stdout, stderr } = await runCommand(['whose', '--json'], { data: temporaryFolder() });
     expect({ code, stdout }).toEqual({ code: 0, stdout: '[]\n' });
     expect(stderr).toBe(

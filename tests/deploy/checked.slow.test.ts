@@ -85,7 +85,7 @@ describe.skipIf(!has('systemd-analyze'))('the units, as systemd reads them', () 
     expect(verified()).toMatchObject({ status: 0, stderr: '' });
   });
 
-  it('would be found out', () => {
+  it('a wrong setting in a service file is reported', () => {
     expect(verified((text) => text.replace('Restart=always', 'Restart=sometimes')).stderr).toMatch(
       /restart specifier/,
     );

@@ -23,7 +23,7 @@ async function latched(wallNowMs: (clock: VirtualClock) => number) {
   return { ...run, sleeve };
 }
 
-describe('the clock on the wall', () => {
+describe('a wall clock that jumps', () => {
   it.each([
     ['an hour ahead', 3_600_000],
     ['an hour back', -3_600_000],

@@ -136,7 +136,7 @@ describe('no guidance', () => {
 });
 
 describe('doubt', () => {
-  it('takes the last good advice away at once, and says so when it lasts', () => {
+  it('hides the cue at once, and says "cannot tell" if the doubt lasts', () => {
     const shown = runs(play([2, { cue: 'tilt-down' }], [3, { invalid: true }]));
     expect(shown).toEqual([
       ['tilt-down', 2],

@@ -94,7 +94,7 @@ describe('the light', () => {
   });
 });
 
-describe('the dead man', () => {
+describe('when the host falls silent', () => {
   const TILT_DOWN = { red: 255, green: 96, blue: 16 };
 
   function abandoned(): EmulatedBench {

@@ -96,7 +96,7 @@ describe('the chip', () => {
   });
 });
 
-describe('the meters', () => {
+describe('meters of duty cycle, tone and pulses', () => {
   const PERIOD = 16_384;
 
   it('of a duty: from edges, or from the level when there are none', () => {

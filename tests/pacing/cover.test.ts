@@ -47,7 +47,7 @@ describe('how the bottle is held', () => {
     expect(hints(() => DRY, 60, 3)).toEqual([]);
   });
 
-  it('lowered by her own hand: mute for 10 s and until sucking resumes', () => {
+  it('a bottle lowered by the caregiver: no hint for 10 s and until sucking resumes', () => {
     // Lowered at 60 s and kept there: until 71 s her hand is lower than it was wont to be.
     const hold = (atSec: number): Hold => (atSec < 60 ? LEVEL : { ...DRY, tiltDeg: 70 });
     const goesOn = hints(hold, 130);

@@ -51,7 +51,7 @@ describe('little coming', () => {
 });
 
 describe('a long feed', () => {
-  it('is spoken of once, past 30 minutes', () => {
+  it('is mentioned once, past 30 minutes', () => {
     const cues = cuesOf({ sucks: settled(10, 2200), endSec: 2200 }).filter((cue) => cue.kind === 'long-feed');
     expect(cues).toHaveLength(1);
     expect(cues[0]!.atSec).toBeCloseTo(1800, 0);

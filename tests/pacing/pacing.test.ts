@@ -136,7 +136,7 @@ describe('while there is no estimate', () => {
       input.atSec < fromSec || input.atSec >= toSec ? input : { ...input, quality: 'none' },
     );
 
-  it('nothing fires and nothing shows', () => {
+  it('no cue is recorded or shown', () => {
     const { cues, shown } = pace(distrust(0, 1e9, eventful), PORTION_ML);
     expect(cues).toEqual([]);
     expect(shown).toEqual([]);

@@ -12,7 +12,7 @@ const settled = (toSec: number, seed = 4) =>
 /** Beginnings of what was shown, nothing else. */
 const begun = (shown: ReturnType<typeof pace>['shown']) => shown.filter((one) => one.kind !== null);
 
-describe('quiet by design', () => {
+describe('no needless cues', () => {
   it('one cue in two minutes at most, milk that pours excepted, and eight in a feed', () => {
     // Forty minutes in which everything fires that can: brisk sucking, steep hold.
     const inputs = Array.from(
@@ -75,7 +75,7 @@ describe('quiet by design', () => {
     }
   });
 
-  it('who burps unasked, pauses and holds gently hears nothing', () => {
+  it('a caregiver who burps unasked, pauses and holds gently gets no cue', () => {
     // A burp each 13 mL or so, five to seven sucks at a time.
     const away: Away[] = [];
     let sucks = settled(1200);
@@ -98,7 +98,7 @@ describe('quiet by design', () => {
     expect(begun(shown).filter((one) => one.kind !== 'switch-side')).toEqual([]);
   });
 
-  it('she who burps unasked, a little later than the cue, is not asked again', () => {
+  it('a burp taken a little after its cue, unasked, brings no second burp cue', () => {
     // Bursts of 1.3 mL; burps at 13 mL first, then at 17 mL: the cue at 15 is recorded, not shown.
     const away = [
       { fromSec: 119, toSec: 135, tiltDeg: 30 },

@@ -111,7 +111,7 @@ describe('days away among those learned from', () => {
     const [single, sums] = both(14, (i) => [60, 110, 75].map((ml) => ml * [0.75, 1, 1.25][i % 3]!));
     const [one, sum] = [learnBaby(100, single), learnBaby(100, sums)];
     expect(sum.feedsUsed).toBe(one.feedsUsed);
-    expect(Math.exp(sum.meanLog - one.meanLog)).toBeCloseTo(1, 1);
+    expect(Math.exp(sum.middleLog - one.middleLog)).toBeCloseTo(1, 1);
     // Sums that differ by a quarter come of feeds that differ by more.
     const asFeeds = sums.map((day) => ({ ...day, feeds: day.feeds.map((feed) => ({ ...feed, feeds: 1 })) }));
     expect(sum.feedScatter).toBeGreaterThan(1.1 * learnBaby(100, asFeeds).feedScatter);
@@ -120,7 +120,7 @@ describe('days away among those learned from', () => {
   it('are "at least this" where every bottle was empty, and say nothing of the size of a bottle', () => {
     const [, emptied] = both(14, () => [89, 89, 89], true);
     const [, left] = both(14, () => [89, 89, 89]);
-    expect(learnBaby(100, emptied).meanLog).toBeGreaterThan(learnBaby(100, left).meanLog + 0.05);
+    expect(learnBaby(100, emptied).middleLog).toBeGreaterThan(learnBaby(100, left).middleLog + 0.05);
     expect(newSize(both(6, () => [120, 120, 120])[1], 89)).toBeNull();
   });
 });

@@ -4,7 +4,8 @@ import { rowOf } from '../../src/planning/bag/plain-plans.ts';
 import { outcomeOf } from '../../src/planning/bag/serving.ts';
 import { gammaShareBelow, logGamma, unitGamma } from '../../src/planning/intake/gamma.ts';
 import { dayKinds, learnBaby, type PastDay } from '../../src/planning/intake/intake-model.ts';
-import { GRID, momentsOf } from '../../src/planning/intake/rate-filter.ts';
+import { summaryOf } from '../../src/planning/intake/rate-filter.ts';
+import { GRID } from '../../src/planning/intake/rate-grid.ts';
 import { pastDay } from './past-day.ts';
 
 const AGE = 100;
@@ -13,7 +14,7 @@ const days = (count: number, feedsMl: number[], part = {}, first = 1): PastDay[]
   Array.from({ length: count }, (_, i) =>
     pastDay({ ageDays: AGE - first - i, daysAgo: first + i, hours: 9, feedsMl }, part),
   );
-const times = (past: PastDay[]): number => Math.exp(learnBaby(AGE, past).meanLog);
+const times = (past: PastDay[]): number => Math.exp(learnBaby(AGE, past).middleLog);
 
 describe('the gamma distribution', () => {
   it('knows factorials and the root of π', () => {
@@ -46,8 +47,8 @@ describe('the gamma distribution', () => {
 describe('the rate that is believed', () => {
   it('is the published spread before any feed, not a wider one', () => {
     // ln(1298 ÷ 478) over 4.8 deviations, from Kent's range: 0.208.
-    expect(momentsOf(learnBaby(AGE, []).belief).sdLog).toBeGreaterThan(0.19);
-    expect(momentsOf(learnBaby(AGE, []).belief).sdLog).toBeLessThan(0.215);
+    expect(summaryOf(learnBaby(AGE, []).belief).sdLog).toBeGreaterThan(0.19);
+    expect(summaryOf(learnBaby(AGE, []).belief).sdLog).toBeLessThan(0.215);
   });
 
   it('takes an emptied bottle for "at least this": 3 fl oz emptied by a baby that wants more', () => {
@@ -110,7 +111,7 @@ describe('the rate that is believed', () => {
     // 51 − 1.4·30 + 180·ln 30 = 621 mL at a month, 735 at three (Rios-Leyvraz and Yao 2023): the same milk is more for the younger.
     const at = (ageDays: number) =>
       learnBaby(ageDays, [pastDay({ ageDays: ageDays - 1, daysAgo: 1, hours: 9, feedsMl: [90, 90, 90] })])
-        .meanLog;
+        .middleLog;
     expect(at(31)).toBeGreaterThan(at(91));
   });
 
@@ -122,16 +123,29 @@ describe('the rate that is believed', () => {
     expect(times(stays)).toBeGreaterThan(1.2 * times(calm));
   });
 
-  it('goes back after an illness: two days tell that it is over, and the old rate is not forgotten', () => {
+  const afterIllness = (illDays: number, wellDays: number): PastDay[] => [
+    ...days(wellDays, [85, 90, 80]),
+    ...days(illDays, [45, 50, 40], {}, wellDays + 1),
+    ...days(15, [85, 90, 80], {}, wellDays + illDays + 1),
+  ];
+
+  it('goes back after an illness: one day tells that it is over', () => {
     const usual = times(days(20, [85, 90, 80]));
-    const wellAgain = (well: number) => [
-      ...days(well, [85, 90, 80]),
-      ...days(6, [45, 50, 40], {}, well + 1),
-      ...days(15, [85, 90, 80], {}, well + 7),
-    ];
-    expect(times(wellAgain(0))).toBeLessThan(0.65 * usual);
-    expect(times(wellAgain(2))).toBeGreaterThan(0.9 * usual);
-    expect(learnBaby(AGE, wellAgain(1)).sdLog).toBeGreaterThan(1.3 * learnBaby(AGE, wellAgain(0)).sdLog);
+    expect(times(afterIllness(6, 0))).toBeLessThan(0.65 * usual);
+    expect(times(afterIllness(6, 1))).toBeGreaterThan(0.9 * usual);
+  });
+
+  it('does not forget the old rate in an illness, since each day of it may be the last', () => {
+    const usual = times(days(20, [85, 90, 80]));
+    expect(Math.exp(learnBaby(AGE, afterIllness(4, 0)).highLog)).toBeGreaterThan(0.9 * usual);
+    // After it many babies want more for a while.
+    const { highLog } = learnBaby(AGE, days(20, [85, 90, 80]));
+    expect(learnBaby(AGE, afterIllness(6, 1)).highLog).toBeGreaterThan(highLog + 0.03);
+  });
+
+  it('takes for usual what has stayed for weeks', () => {
+    const usual = times(days(20, [85, 90, 80]));
+    expect(Math.exp(learnBaby(AGE, afterIllness(21, 0)).highLog)).toBeLessThan(0.7 * usual);
   });
 
   it('counts the hours since the feed before', () => {
@@ -142,8 +156,8 @@ describe('the rate that is believed', () => {
 
   it('stays on its grid, whatever was fed', () => {
     for (const ml of [1, 12, 460]) {
-      const { meanLog, sdLog } = learnBaby(AGE, days(30, [ml, ml, ml]));
-      expect(Math.abs(meanLog)).toBeLessThan(GRID.at(-1)! + 1e-9);
+      const { middleLog, sdLog } = learnBaby(AGE, days(30, [ml, ml, ml]));
+      expect(Math.abs(middleLog)).toBeLessThan(GRID.at(-1)! + 1e-9);
       expect(sdLog).toBeGreaterThan(0);
     }
   });

@@ -360,10 +360,10 @@ describe('milk whose time had passed before it was moved', () => {
   });
 });
 
-describe('a book that was kept before', () => {
+describe('a milk ledger stored by an earlier version', () => {
   const events = (steps: readonly Step[]) => entriesOf(steps).map((entry, i) => ({ no: i + 1, entry }));
 
-  it('is judged by its entries: no time was kept in it', () => {
+  it('gets its times from its entries, since none were stored in it', () => {
     const book = storedLedger(
       events([
         [0, 'got', 'room'],

@@ -51,7 +51,7 @@ describe('distributions', () => {
     }
   });
 
-  it('add up: means and variances of independent feeds', () => {
+  it('add their means and variances where feeds are independent', () => {
     const one = gammaOnGrid(90, 0.3);
     const three = summed([one, one, one]);
     expect(meanMl(three)).toBeCloseTo(3 * meanMl(one), 3);
@@ -76,7 +76,7 @@ describe('the portion', () => {
     const errors: number[] = [];
     for (let seed = 0; seed < 40; seed++) {
       const model = learnBaby(120, daysOf(times, 10, new Random(seed, `baby ${times}`)));
-      errors.push(model.meanLog - Math.log(times));
+      errors.push(model.middleLog - Math.log(times));
       expect(model.ownShare).toBeGreaterThan(0.5);
     }
     // 10 days of 3 feeds leave a standard error of about 0.08; not drawn to the mean by more than a third of that.
@@ -119,8 +119,8 @@ describe('the portion', () => {
       ...Array.from({ length: 10 }, (_, i) => day(i + 1, 1.4)),
       ...Array.from({ length: 20 }, (_, i) => day(i + 31, 0.7)),
     ];
-    const { meanLog } = learnBaby(120, changed);
-    expect(meanLog).toBeGreaterThan((Math.log(1.4) + Math.log(0.7)) / 2 + 0.1);
+    const { middleLog } = learnBaby(120, changed);
+    expect(middleLog).toBeGreaterThan((Math.log(1.4) + Math.log(0.7)) / 2 + 0.1);
   });
 
   it('holds what comes: about 8 of 10 days lie in the range, for babies of all kinds and any number of past days', () => {

@@ -32,7 +32,7 @@ const refusal = (events: EntryEvent[], data: unknown): FieldError => {
   throw new Error('nothing was refused');
 };
 
-describe('the book of milk', () => {
+describe('the stored milk ledger', () => {
   it('comes to what its entries say, in the order of writing', () => {
     const { ledger, lines, leftOut } = storedLedger(
       book(got('A'), { what: 'stored', atMs: MORNING + HOUR, id: 'A', place: 'freezer' }),
@@ -118,6 +118,12 @@ describe('a feed that ended', () => {
     expect(after.ledger.totals.fedMl).toBe(62);
     // Confirmed once, not asked again.
     expect(proposals(after, [feed])).toEqual([]);
+  });
+
+  it('names milk whose time had passed last, even if it fits best; who gave it all the same can say so', () => {
+    // In the fridge since five days: four are published (CDC).
+    const events = book(got('old', 75, MORNING - 5 * 24 * HOUR), got('fresh', 120));
+    expect(proposals(storedLedger(events, NOW), [feed])[0]?.candidates).toEqual(['fresh', 'old']);
   });
 
   it('is not proposed where no container can have been it, or nothing was taken', () => {

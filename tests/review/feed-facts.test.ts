@@ -64,7 +64,7 @@ describe('what followed a cue', () => {
     intakeMl: 10,
   });
 
-  test('whoever was not told did not answer', () => {
+  test('a cue that was never shown has no answer', () => {
     const lowered = trace({ tiltDeg: series((sec) => (sec < 64 ? 110 : 95)) });
     expect(answerTo(lowered, { ...cue('tilt-down'), by: null })).toBeNull();
   });

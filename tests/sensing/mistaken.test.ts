@@ -45,7 +45,7 @@ describe('a fast flow and a slow one', () => {
     for (const { quality, flowSdMlPerMin } of late) expect(quality === 'good').toBe(flowSdMlPerMin! < 8);
   });
 
-  it('would be noticed', () => {
+  it('a flow told as a quarter of the true one fails this check', () => {
     const { moments, truth } = sensedFeed({ scenario: 'tipped-up', seed: 41, longestSec: 60 });
     const third = moments.map(
       (moment): SensedMoment => ({ ...moment, flowMlPerMin: (moment.flowMlPerMin ?? 0) / 4 }),

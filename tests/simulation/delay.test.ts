@@ -22,7 +22,7 @@ describe('a late reading', () => {
     for (let i = 1; i < 4; i++) expect(steps[i]!).toBeGreaterThan(steps[i - 1]!);
   });
 
-  it('of nought is the reading itself', () => {
+  it('of zero gives the reading itself', () => {
     const row = [1, 2, 3];
     expect(new Delay(0, STEP_SEC).step(row)).toBe(row);
   });

@@ -30,7 +30,7 @@ function play(...names: Hardship[]) {
 
 const plain = play();
 
-describe('hardships', () => {
+describe('feeds under hard conditions', () => {
   it.each(Object.keys(HARDSHIPS) as Hardship[])('"%s" changes what the sleeve sends', (name) => {
     const hard = play(name);
     const same =

@@ -77,7 +77,7 @@ describe('each effect of a real hand, mouth and sleeve', () => {
     expect(foreseen).toEqual(CHANGES[name]);
   });
 
-  it.each(REAL_EFFECTS)('"%s" of size nought is none', (name) => {
+  it.each(REAL_EFFECTS)('"%s" of size zero changes nothing', (name) => {
     expect(play(laidOver(REAL_HAND[name](0), GYROSCOPE)).shown).toEqual(ideal.shown);
   });
 
@@ -106,7 +106,7 @@ describe('each effect of a real hand, mouth and sleeve', () => {
   });
 });
 
-describe('a real hand altogether', () => {
+describe('all effects of a real hand together', () => {
   it.each<[ScenarioName, number]>([
     ['paced', 1],
     ['tipped-up', 2],

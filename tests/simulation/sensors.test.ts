@@ -96,7 +96,7 @@ describe('accelerometer', () => {
 });
 
 describe('calibration', () => {
-  it('is good, not perfect: small errors of the stated size', () => {
+  it('has small errors of the stated size', () => {
     const many = Array.from({ length: 200 }, (_, seed) => goodCalibration(exact, new Random(seed), 1));
     const spread = (pick: (calibration: typeof exact) => number): number =>
       standardDeviation(many.map((calibration) => pick(calibration) - pick(exact)));

@@ -96,7 +96,7 @@ describe('the trail', () => {
     again.close();
   });
 
-  it('says nothing of what was not done: it stands or falls with it', () => {
+  it('has no line of a change that failed: both are one transaction', () => {
     const { store } = storeWith(0);
     expect(() =>
       store.ward(({ records, trail }) => {

@@ -33,7 +33,7 @@ describe('the board of a room', () => {
     expect(second).toMatchObject({ sleeve: 1, need: 'quiet', showing: 'gentle' });
   });
 
-  it('counts on between two words of a sleeve', () => {
+  it('counts on between two messages of a sleeve', () => {
     const cue = heard({ showing: 'tilt-down', shownForSec: 44 });
     expect(cots([cue], 0)[0]!.need).toBe('cue');
     expect(cots([cue], 1000)[0]!.need).toBe('again');
@@ -143,7 +143,7 @@ describe('what is told of a sleeve', () => {
   });
 });
 
-describe('the invented room', () => {
+describe('the simulated room of the demo board', () => {
   it('tells of every need there is within half an hour, the same for the same seed', () => {
     const room = demoRoom(1, 12);
     const seen = new Set<string>();

@@ -117,8 +117,8 @@ describe('the line of what may run short', () => {
   });
 });
 
-describe('one of something', () => {
-  it('is told as one', () => {
+describe('a count of one', () => {
+  it('is worded in the singular', () => {
     const one = { emptied: 1, refused: 1, poured: 1 };
     expect(PACKING_WORDS.en.seen(one)).toMatch(
       /1 was refused, and says .* 1 flowed faster .* counts for less/,

@@ -30,7 +30,7 @@ describe('what the pages say', () => {
     .filter((path) => /(words|texts)(-\w\w)?\.ts$/.test(path))
     .map((path) => [path, codeOf(path)] as const);
 
-  it('is no game, no praise and no advice for sale', () => {
+  it('is no game, no praise and no advertisement', () => {
     expect(texts.length).toBeGreaterThan(8);
     const FORBIDDEN =
       /\b(streaks?|scores?|goals?|badges?|rewards?|insights?|tips|well done|great job|good job|keep it up|racha|puntaje|puntos|metas?|logros?|consejos?|muy bien|buen trabajo)\b/i;

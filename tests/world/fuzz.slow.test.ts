@@ -148,7 +148,7 @@ afterAll(() => fs.rmSync(folder, { recursive: true, force: true }));
 describe.each(Object.keys(TARGETS))('%s', (name) => {
   const { runs, take } = TARGETS[name]!;
   const corpus = join(CORPUS, name);
-  test.skipIf(!fs.existsSync(corpus))('what once broke does not any more', () => {
+  test.skipIf(!fs.existsSync(corpus))('inputs that once broke it no longer do', () => {
     for (const file of fs.readdirSync(corpus)) take(fs.readFileSync(join(corpus, file)));
   });
 

@@ -24,7 +24,7 @@ test.each(seeds)(
   },
 );
 
-test.skipIf(only !== undefined)('every kind of bad luck came', () => {
+test.skipIf(only !== undefined)('every kind of fault came', () => {
   expect(kept).toBeGreaterThan(WORLDS);
   expect([...met].sort()).toEqual([...new Set<Turn>(TURNS)].sort());
 });

@@ -39,8 +39,7 @@ export function progressFrom(path: string): WalkState | null {
 }
 
 /** Path of the finished walk beside its calibration; it is used to calibrate another bottle later. */
-export const walkBeside = (path: string): string =>
-  `${path.slice(0, path.length - extname(path).length)}-walk.json`;
+const walkBeside = (path: string): string => `${path.slice(0, path.length - extname(path).length)}-walk.json`;
 
 /** @throws PlainError when no finished walk lies beside that calibration */
 export function finishedWalk(calibrationPath: string): WalkState {

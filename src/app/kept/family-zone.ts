@@ -24,7 +24,7 @@ type ZoneStore = Pick<FeedJournal, 'readZone' | 'writeZone'>;
 export const machineZone = (): string => zoneOf(Intl.DateTimeFormat().resolvedOptions().timeZone);
 
 /** With an empty or unknown TZ the system has no named zone; then UTC is used. */
-export function zoneOf(named: string | undefined): string {
+function zoneOf(named: string | undefined): string {
   try {
     return new Intl.DateTimeFormat('en-US', { timeZone: named || 'UTC' }).resolvedOptions().timeZone || 'UTC';
   } catch {

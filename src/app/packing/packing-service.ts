@@ -105,7 +105,7 @@ function withBaby(asked: unknown): { baby: string | null; ask: unknown } {
   return { baby, ask };
 }
 
-export function milkAnswer(store: FeedJournal, nowMs: number, zone: string): MilkAnswer {
+function milkAnswer(store: FeedJournal, nowMs: number, zone: string): MilkAnswer {
   const book = storedLedger(store.readMilkEvents(), nowMs);
   const { centerTimes } = readPackingSettings(store.readPacking());
   return {

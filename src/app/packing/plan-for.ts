@@ -22,7 +22,7 @@ export interface Surroundings {
 const ofBaby = (baby: BabyRef): string => `${(keyOf(baby) || 'baby').slice(0, 50)} `;
 
 /** Name of a plan: one baby, one time away. Another place on the same day is another plan. */
-export const planName = (baby: BabyRef, { day, from }: PackingAsk): string => `${ofBaby(baby)}${day} ${from}`;
+const planName = (baby: BabyRef, { day, from }: PackingAsk): string => `${ofBaby(baby)}${day} ${from}`;
 
 export interface Answered {
   answer: PackingAnswer;
@@ -61,7 +61,7 @@ export function planFor(
   return { answer, name, ledger };
 }
 
-export const promisesOf = ({ promises }: Ledger, baby: BabyRef): PromisedMilk[] =>
+const promisesOf = ({ promises }: Ledger, baby: BabyRef): PromisedMilk[] =>
   Object.entries(promises)
     .filter(([plan]) => plan.startsWith(ofBaby(baby)))
     .map(([, promise]) => promise);

@@ -25,7 +25,7 @@ import type { SheetName } from './packing-answers.ts';
 import { planFor, type Surroundings } from './plan-for.ts';
 
 /** The light's real rhythms. */
-export const RHYTHMS = recordOf(LIGHT_SIGNS, (sign) => lightRhythm(sign)) as LightRhythms;
+const RHYTHMS = recordOf(LIGHT_SIGNS, (sign) => lightRhythm(sign)) as LightRhythms;
 
 /** With fewer feeds than this nothing is called usual. */
 const FEWEST_FEEDS = 5;

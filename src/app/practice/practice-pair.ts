@@ -28,7 +28,7 @@ const LONGEST_SEC = 45 * 60;
 /** In a feed a steep hold is said once; in teaching it is shown as long as it lasts. */
 const STEEP_DEG = SHIPPED_PROFILE.steepHold.overDeg.value;
 /** From row to row. */
-export const PRACTICE_ROW_SEC = 0.5;
+const PRACTICE_ROW_SEC = 0.5;
 
 /** @param seed  the same seed gives the same two feeds */
 export async function practicePair(seed: number): Promise<PracticeFeeds> {

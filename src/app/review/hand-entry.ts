@@ -70,7 +70,7 @@ export function writtenEntry(body: unknown, zone: string): HandFeedEntry {
 }
 
 /** @param again the second time that the clock showed it, in the night when clocks go back */
-export function instantOn(day: string, clock: string, again: boolean, zone: string): number {
+function instantOn(day: string, clock: string, again: boolean, zone: string): number {
   let first: number;
   try {
     first = instantAt(day, clock, zone);

@@ -36,7 +36,7 @@ export interface RoomBoardOptions {
 /** Update period, ms; a cue appears on the board at most this much later. */
 const LOOK_MS = 250;
 /** A page treats silence as a lost board, so something is sent this often even without a change, ms. */
-export const SPEAK_MS = 1000;
+const SPEAK_MS = 1000;
 
 export class RoomBoard {
   readonly view$ = new Subject<BoardView>();

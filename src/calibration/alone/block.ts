@@ -8,7 +8,7 @@ import type { Calibration } from '../../sensing/index.ts';
 import { fitMoments } from './moments.ts';
 
 /** Lever of the balance, m: a gram at arm 1 reads 1. */
-export const LEVER_M = 0.1;
+const LEVER_M = 0.1;
 const BLOCK_SAMPLES = 4;
 const COUNTS_PER_G = 8192;
 

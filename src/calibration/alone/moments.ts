@@ -12,8 +12,8 @@ import {
   tabulateMilkCentre,
 } from '../../sensing/loads/milk-centre.ts';
 
-export const VOLUME_TERMS = 4;
-export const TILT_TERMS = 7;
+const VOLUME_TERMS = 4;
+const TILT_TERMS = 7;
 /** Tilts in a feed; below this the balance depends little on the milk. */
 const FROM_DEG = 45;
 const TO_DEG = 180;

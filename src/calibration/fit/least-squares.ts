@@ -85,11 +85,7 @@ function gaussNewtonStep(
 }
 
 /** Central differences: exact for residuals up to the second order. */
-export function jacobianColumns(
-  residuals: Residuals,
-  unknowns: readonly number[],
-  scale: readonly number[],
-): Rows {
+function jacobianColumns(residuals: Residuals, unknowns: readonly number[], scale: readonly number[]): Rows {
   const probe = [...unknowns];
   return unknowns.map((value, i) => {
     const step = scale[i]! * 1e-3;

@@ -10,7 +10,7 @@ import { isFresh } from './show-now.ts';
 
 /** Cues that were turned off come back after this long (own choice), or at the end of the feed. */
 
-export const GUIDANCE_OFF_MS = 10 * 60000;
+const GUIDANCE_OFF_MS = 10 * 60000;
 export function takeCommand(
   state: LiveState,
   command: LiveCommand,

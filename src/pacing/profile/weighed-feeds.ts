@@ -26,7 +26,7 @@ export interface OwnFeedKnown {
 }
 
 /** With fewer weighed feeds no mean is computed. */
-export const FEWEST_WEIGHED = 3;
+const FEWEST_WEIGHED = 3;
 
 /** 76.0 ± 12.6 g a feed over 71 mothers: Kent, Mitoulas, Cregan et al. 2006, Pediatrics 117:e387 (abstract). */
 const PUBLISHED = { meanGrams: 76, sdGrams: 12.6 };

@@ -28,7 +28,7 @@ export const QUIET_MODULES = 4;
 export const LEVEL = 'H';
 const COLUMNS = 3;
 
-export const labelSheetSchema = z.strictObject({
+const labelSheetSchema = z.strictObject({
   language: z.enum(['en', 'es']),
   paper: z.enum(['letter', 'a4']),
   labels: z

@@ -7,7 +7,7 @@ import { PRINTED_LANGUAGES, PRINTED_WORDS, type PrintedLanguage, type PrintedWor
 
 const ml = z.number().nonnegative().max(1000);
 
-export const daySheetSchema = z.strictObject({
+const daySheetSchema = z.strictObject({
   language: z.enum(PRINTED_LANGUAGES),
   babyName: z.string().trim().min(1).max(40),
   day: z.iso.date().nullable().default(null),

@@ -17,7 +17,7 @@ import {
 
 const sizeMl = z.number().min(10).max(480);
 
-export const feedingPlanSchema = z.strictObject({
+const feedingPlanSchema = z.strictObject({
   language: z.enum(PRINTED_LANGUAGES),
   babyName: line(40),
   parent: personSchema,

@@ -2,6 +2,7 @@
 import { CURVE_SOURCE, DAY_TO_DAY_SOURCE, SPREAD_SOURCE } from '../intake/daily-intake.ts';
 import { BOTTLE_SIZE_SOURCE } from '../intake/portion.ts';
 import { LED_SOURCE } from '../intake/seen-feed.ts';
+import { SPELLS_SOURCE } from '../intake/spells.ts';
 
 /** An assumption by name, with its source. */
 export interface Assumption {
@@ -10,6 +11,7 @@ export interface Assumption {
     | 'curve'
     | 'between-babies'
     | 'day-to-day'
+    | 'spells'
     | 'feed-to-feed'
     | 'refused'
     | 'emptied'
@@ -29,6 +31,7 @@ export const ASSUMPTIONS: readonly Assumption[] = [
   { id: 'curve', source: CURVE_SOURCE },
   { id: 'between-babies', source: SPREAD_SOURCE },
   { id: 'day-to-day', source: DAY_TO_DAY_SOURCE },
+  { id: 'spells', source: SPELLS_SOURCE },
   { id: 'feed-to-feed', source: OWN },
   { id: 'refused', source: 'common practice, no source' },
   { id: 'emptied', source: OWN },

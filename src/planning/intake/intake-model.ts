@@ -5,7 +5,8 @@
 import { PlainError } from '../../base/errors.ts';
 import { DAY_TO_DAY_SD_LOG, dailyIntake } from './daily-intake.ts';
 import { type Distribution, gammaOnGrid, mixed } from './distribution.ts';
-import { followRate, GRID, momentsOf, onTheDay, PRIOR_SCALE, type RateBelief } from './rate-filter.ts';
+import { followRate, onTheDay, PRIOR_SCALE, type RateBelief, summaryOf } from './rate-filter.ts';
+import { GRID } from './rate-grid.ts';
 import { countOf, ODD_SHARE, ODD_TIMES, REFUSED_UP_TO_ML, type SeenFeed } from './seen-feed.ts';
 
 /** The bottle feeds of one past day. */
@@ -20,8 +21,10 @@ export interface BabyModel {
   ageDays: number;
   /** The curve's rate at this age, mL/h. */
   curveMlPerHour: number;
-  /** ln(own rate ÷ curve): mean and standard deviation. */
-  meanLog: number;
+  /** ln(own rate ÷ curve): in 10, 50 and 90 of 100 cases it lies below, and standard deviation. */
+  lowLog: number;
+  middleLog: number;
+  highLog: number;
   sdLog: number;
   /** Between feeds of a day: standard deviation ÷ mean. */
   feedScatter: number;
@@ -67,12 +70,11 @@ export function learnBaby(ageDays: number, days: readonly PastDay[]): BabyModel 
     })),
     refusedShare,
   );
-  const { meanLog, sdLog, scatter } = momentsOf(belief);
+  const { scatter, ...rate } = summaryOf(belief);
   return {
     ageDays,
     curveMlPerHour,
-    meanLog,
-    sdLog,
+    ...rate,
     feedScatter: scatter,
     refusedShare,
     ownShare: ownShareOf(used, scatter),

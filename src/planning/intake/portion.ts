@@ -41,18 +41,18 @@ export function portionFor(model: BabyModel, { feeds, hours }: { feeds: number; 
   const kinds = dayKinds(model, { feeds, hours });
   const one = mixed(kinds.map(({ chance, feeds: [first] }) => ({ chance, of: first! })));
   const total = mixed(kinds.map(({ chance, feeds: all }) => ({ chance, of: summed(all) })));
-  const rate = model.curveMlPerHour * Math.exp(model.meanLog);
-  const spread = Math.exp(1.2816 * model.sdLog);
+  const rateAt = (log: number): number => model.curveMlPerHour * Math.exp(log);
+  const middleMl = rateAt(model.middleLog);
   const perFeed = rangeOf((share) => quantileMl(one, share));
   const totalMl = rangeOf((share) => quantileMl(total, share));
   const sizeMl = sizeFor(perFeed.middleMl);
   const { lowMl, highMl } = dailyIntake(model.ageDays);
   return {
-    perHour: { lowMl: rate / spread, middleMl: rate, highMl: rate * spread },
+    perHour: { lowMl: rateAt(model.lowLog), middleMl, highMl: rateAt(model.highLog) },
     perFeed,
     total: totalMl,
     bottle: { sizeMl, count: Math.max(feeds, Math.ceil(totalMl.highMl / sizeMl)) },
-    outsidePublished: rate * 24 < lowMl || rate * 24 > highMl,
+    outsidePublished: middleMl * 24 < lowMl || middleMl * 24 > highMl,
     sources: [CURVE_SOURCE, SPREAD_SOURCE, DAY_TO_DAY_SOURCE, BOTTLE_SIZE_SOURCE],
   };
 }

@@ -2,19 +2,16 @@
  * The baby's rate from day to day, by a Bayesian filter on a grid; exact except for the step of the grid.
  *
  * z = ln(the baby's mL/h ÷ the curve's at that age). The prior of z is Student's t with 4 degrees of freedom, with the spread
- * between babies. From day to day it changes a little, sometimes jumps, and sometimes goes back to its earlier value. A day's
- * own rate is r = z + a day's difference, where most days differ by the published 14 % and some by much more (a growth spurt, an illness). Given r,
- * feeds are independent gamma amounts. Also unknown: the scatter of feeds (four values), and whether bottles in this family
+ * between babies. From day to day it changes a little, and sometimes jumps; there are spells of days on which the rate lies aside of it
+ * (spells.ts). A day's own rate is r = z + the spell + a day's difference, where most days differ by the published 14 % and a few by much more.
+ * Given r, feeds are independent gamma amounts. Also unknown: the scatter of feeds (four values), and whether bottles in this family
  * are always emptied. One filter runs for each combination, weighted by how well it predicts.
  */
 import { BETWEEN_BABIES_SD_LOG, DAY_TO_DAY_SD_LOG } from './daily-intake.ts';
 import { unitGamma } from './gamma.ts';
+import { GRID, GRID_STEP, POINTS } from './rate-grid.ts';
 import { countOf, type FeedKind, feedLikelihood, ODD_TIMES, type SeenFeed } from './seen-feed.ts';
-
-export const GRID_STEP = 0.04;
-const GRID_HALF = 1.6;
-const POINTS = Math.round((2 * GRID_HALF) / GRID_STEP) + 1;
-export const GRID: readonly number[] = Array.from({ length: POINTS }, (_, i) => i * GRID_STEP - GRID_HALF);
+import { asRate, beforeSpells, learn, overNight } from './spells.ts';
 
 /** Scatter between feeds, standard deviation ÷ mean, with prior probabilities; mean 0.33. Assumption, no source. */
 const SCATTERS = [
@@ -36,17 +33,10 @@ const PRIOR_FREEDOM = 4;
 /** Student's t with 4 degrees of freedom has √2 times the standard deviation of its scale; this makes it the published one. */
 export const PRIOR_SCALE = BETWEEN_BABIES_SD_LOG / Math.SQRT2;
 
-/** Unusual days: their share, and their standard deviation (log). Assumption, no source. */
-const ODD_DAYS = { share: 0.08, sdLog: 0.35 };
+/** Single unusual days: their share, and their standard deviation (log). Assumption, no source. */
+const ODD_DAYS = { share: 0.05, sdLog: 0.35 };
 /** From one day to the next the rate changes by 2 %, and once in 25 days by some 12 %. Assumption, no source. */
 const WANDER = { sdLog: 0.02, jumpShare: 0.04, jumpSdLog: 0.12 };
-/**
- * Once in twenty days the rate goes back to its earlier value: an illness or a growth spurt is over. "Earlier" is the mean belief of
- * about ten days with bottles; with fewer days it does not go back. Without this a week of illness hid the rate after it.
- * Assumption, no source.
- */
-const GOES_BACK = { share: 0.05, days: 10 };
-
 const kernel = (half: number, weight: (offset: number) => number): Float64Array => {
   const raw = Float64Array.from({ length: 2 * half + 1 }, (_, i) => weight((i - half) * GRID_STEP));
   const sum = raw.reduce((total, one) => total + one, 0);
@@ -68,9 +58,6 @@ const WANDER_KERNEL = (() => {
   jumps[10]! += stay * aside;
   return jumps;
 })();
-
-const towards = (from: Float64Array, to: Float64Array, share: number): Float64Array =>
-  from.map((one, p) => one + share * (to[p]! - one));
 
 /** Probability that would leave the grid stays at its end. */
 function spreadBy(weights: Float64Array, by: Float64Array): Float64Array {
@@ -183,24 +170,17 @@ export function followRate(days: readonly FilterDay[], refusedShare: number): Ra
   const parts = KINDS.flatMap((kind, k) => {
     const seen = inOrder.map((day) => dayLikelihoods(day, kind, refusedShare));
     return [false, true].map((alwaysEmptied) => {
-      let weights = prior();
-      let before = weights;
+      let spells = beforeSpells(prior());
       let logEvidence = Math.log(
         SCATTERS[k]!.chance * (alwaysEmptied ? ALWAYS_EMPTIED_CHANCE : 1 - ALWAYS_EMPTIED_CHANCE),
       );
       inOrder.forEach((day, i) => {
-        const likelihood = overDay(dayLikelihood(seen[i]!, day.feeds, alwaysEmptied));
-        let sum = 0;
-        for (let p = 0; p < POINTS; p++) sum += weights[p]! *= likelihood[p]!;
-        logEvidence += Math.log(sum);
-        weights = weights.map((one) => one / sum);
+        logEvidence += Math.log(learn(spells, overDay(dayLikelihood(seen[i]!, day.feeds, alwaysEmptied))));
         const daysOn = day.daysAgo - (inOrder[i + 1]?.daysAgo ?? 0);
-        before = towards(before, weights, 1 / Math.min(i + 1, GOES_BACK.days));
-        const share = i + 1 < GOES_BACK.days ? 0 : GOES_BACK.share;
         for (let step = 0; step < daysOn; step++)
-          weights = towards(spreadBy(weights, WANDER_KERNEL), before, share);
+          spells = overNight(spells, (usual) => spreadBy(usual, WANDER_KERNEL));
       });
-      return { scatter: SCATTERS[k]!.scatter, weights, logEvidence };
+      return { scatter: SCATTERS[k]!.scatter, weights: asRate(spells), logEvidence };
     });
   });
   const top = Math.max(...parts.map(({ logEvidence }) => logEvidence));
@@ -218,15 +198,40 @@ export const onTheDay = ({ parts }: RateBelief): RateBelief => ({
   parts: parts.map(({ scatter, weights }) => ({ scatter, weights: spreadBy(weights, DAY_KERNEL) })),
 });
 
-export function momentsOf({ parts }: RateBelief): { meanLog: number; sdLog: number; scatter: number } {
-  let first = 0;
-  let second = 0;
+/** Where the rate lies: its 10, 50 and 90 of 100, which tell more than mean and deviation while a spell may end; standard deviation; scatter. */
+export interface RateSummary {
+  lowLog: number;
+  middleLog: number;
+  highLog: number;
+  sdLog: number;
+  scatter: number;
+}
+
+export function summaryOf({ parts }: RateBelief): RateSummary {
+  const total = new Float64Array(POINTS);
   let squares = 0;
   for (const { scatter, weights } of parts)
     for (let i = 0; i < POINTS; i++) {
-      first += weights[i]! * GRID[i]!;
-      second += weights[i]! * GRID[i]! ** 2;
+      total[i]! += weights[i]!;
       squares += weights[i]! * scatter ** 2;
     }
-  return { meanLog: first, sdLog: Math.sqrt(Math.max(0, second - first ** 2)), scatter: Math.sqrt(squares) };
+  const mean = total.reduce((sum, weight, i) => sum + weight * GRID[i]!, 0);
+  const variance = total.reduce((sum, weight, i) => sum + weight * (GRID[i]! - mean) ** 2, 0);
+  return {
+    lowLog: quantileLog(total, 0.1),
+    middleLog: quantileLog(total, 0.5),
+    highLog: quantileLog(total, 0.9),
+    sdLog: Math.sqrt(variance),
+    scatter: Math.sqrt(squares),
+  };
+}
+
+/** Each point stands for the step around it. */
+function quantileLog(weights: Float64Array, share: number): number {
+  let sum = 0;
+  for (const [i, weight] of weights.entries()) {
+    if (sum + weight >= share) return GRID[i]! + GRID_STEP * ((share - sum) / weight - 0.5);
+    sum += weight;
+  }
+  return GRID.at(-1)!;
 }

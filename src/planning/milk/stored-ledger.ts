@@ -6,6 +6,7 @@ import { z } from 'zod';
 import { FieldError, PlainError } from '../../base/errors.ts';
 import { withEntry } from './ledger.ts';
 import { EMPTY_LEDGER, entrySchema, type Ledger, type LedgerEntry } from './ledger-state.ts';
+import { hasPassed } from './milk-times.ts';
 import { isFrozen } from './places.ts';
 
 export const takenBackSchema = z.strictObject({
@@ -176,7 +177,7 @@ export interface Proposal {
   startedAtMs: number;
   endedAtMs: number;
   leftBottleMl: number;
-  /** Possible containers, most likely first. */
+  /** Possible containers, most likely first; those whose published time had passed come last. */
   candidates: string[];
 }
 
@@ -202,14 +203,15 @@ export function proposals({ ledger }: StoredLedger, feeds: readonly EndedFeed[])
           container.volumeMl >= leftBottleMl - 2,
       );
       const wantedMl = offeredMl ?? leftBottleMl;
+      const passed = new Set(fitting.filter(({ container }) => hasPassed(container, startedAtMs, [])));
       const candidates = fitting
-        .map(({ container }) => container)
         .sort(
           (a, b) =>
-            Math.abs(a.volumeMl - wantedMl) - Math.abs(b.volumeMl - wantedMl) ||
-            a.expressedAtMs - b.expressedAtMs,
+            Number(passed.has(a)) - Number(passed.has(b)) ||
+            Math.abs(a.container.volumeMl - wantedMl) - Math.abs(b.container.volumeMl - wantedMl) ||
+            a.container.expressedAtMs - b.container.expressedAtMs,
         )
-        .map((container) => container.id);
+        .map(({ container }) => container.id);
       return candidates.length === 0 ? [] : [{ feed: id, startedAtMs, endedAtMs, leftBottleMl, candidates }];
     });
 }

@@ -55,7 +55,7 @@ export interface DaySum {
 }
 
 /** Less than this from a bottle counts as an attempt, mL. Common practice, no source. */
-export const TRIED_BELOW_ML = 10;
+const TRIED_BELOW_ML = 10;
 const MORNING = '07:00';
 const EVENING = '19:00';
 

@@ -5,8 +5,8 @@ import type { DayFeed } from './day-sums.ts';
  * Fewest bottles in each group: one baby's daily intake varies by 13 to 15 % from day to day (1986, J Pediatr Gastroenterol Nutr 5:434-438),
  * so few feeds may differ by chance alone.
  */
-export const FEWEST_IN_GROUP = 10;
-export const DAY_TO_DAY_PERCENT: readonly [low: number, high: number] = [13, 15];
+const FEWEST_IN_GROUP = 10;
+const DAY_TO_DAY_PERCENT: readonly [low: number, high: number] = [13, 15];
 
 export interface GroupFacts {
   bottles: number;

@@ -50,7 +50,7 @@ export function openPlace(choice: DatabaseChoice | string, mustBe: boolean): Pla
 }
 
 const CAPTURE = /^captures\/([a-z0-9][a-z0-9-]{0,63})\.(cap|cap\.cols|cap\.gz|json)$/;
-export const feedOfFile = (name: string): string | null => CAPTURE.exec(name)?.[1] ?? null;
+const feedOfFile = (name: string): string | null => CAPTURE.exec(name)?.[1] ?? null;
 
 function folderFiles(folder: string): Files {
   return {

@@ -7,7 +7,7 @@ export interface DatabaseChoice {
   database: string;
   /** The site; default: that in the address, else $EBBLINE_SITE, else `home`. */
   site?: string | undefined;
-  /** Default: $EBBLINE_DATABASE_PASSWORD, /.pgpass say~else libpq's PGPASSWORD, PGPASSFILE or ~/.pgpass~/.pgpass say. */
+  /** Default: $EBBLINE_DATABASE_PASSWORD, else libpq’s PGPASSWORD, PGPASSFILE or ~/.pgpass. */
   databasePasswordFile?: string | undefined;
   /** Certificate of the authority that signed the server's; default: $EBBLINE_DATABASE_CA, else those of the system. */
   databaseCa?: string | undefined;

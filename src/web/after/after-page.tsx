@@ -11,6 +11,7 @@ import { RefusedNotice } from '../parts/refused-notice.tsx';
 import { useMay } from '../parts/right.tsx';
 import { addressOf } from '../parts/route.ts';
 import { SENSOR_FAULTS } from '../parts/sensor-faults.ts';
+import { Unanswered } from '../parts/unanswered.tsx';
 import { UnitChoice } from '../parts/ways.tsx';
 import { AfterSteps } from './after-steps.tsx';
 import { LeftOver } from './left-over.tsx';
@@ -41,8 +42,7 @@ export function AfterPage({ id, guard }: { id: string; guard: Guard }) {
   };
   return (
     <ReadingPage title={words.title} page="after" guard={guard}>
-      {answer.state === 'asking' && <p class="soft">{words.asking}</p>}
-      {answer.state === 'refused' && <RefusedNotice error={answer.error} />}
+      <Unanswered of={answer} asking={words.asking} />
       {answer.state === 'here' && (
         <>
           {answer.answer.simulated && <p class="simulated">{texts.feeds.simulatedLong}</p>}

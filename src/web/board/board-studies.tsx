@@ -2,8 +2,8 @@
 import type { StudyAnswer, StudyList } from '../../app/study/page/study-answers.ts';
 import { useJson } from '../parts/ask.ts';
 import { useChoices } from '../parts/choices.tsx';
-import { RefusedNotice } from '../parts/refused-notice.tsx';
 import { addressOf, useRoute } from '../parts/route.ts';
+import { Unanswered } from '../parts/unanswered.tsx';
 import { isNone, ListedStudies } from '../study/study-list.tsx';
 import { StudyTold } from '../study/study-told.tsx';
 import { STUDY_WORDS } from '../study/study-words.ts';
@@ -20,8 +20,7 @@ function All() {
   return (
     <div class="studies">
       <h2>{words.title}</h2>
-      {answer.state === 'asking' && <p>{texts.live.oneMoment}</p>}
-      {answer.state === 'refused' && <RefusedNotice error={answer.error} />}
+      <Unanswered of={answer} asking={texts.live.oneMoment} />
       {answer.state === 'here' &&
         (isNone(answer.answer) ? <p>{words.noneShared}</p> : <ListedStudies list={answer.answer} />)}
     </div>
@@ -36,8 +35,7 @@ function One({ code }: { code: string }) {
       <a class="button" href={addressOf({ page: 'studies' })}>
         {STUDY_WORDS[language].title}
       </a>
-      {answer.state === 'asking' && <p>{texts.live.oneMoment}</p>}
-      {answer.state === 'refused' && <RefusedNotice error={answer.error} />}
+      <Unanswered of={answer} asking={texts.live.oneMoment} />
       {answer.state === 'here' && (
         <>
           <h2>{answer.answer.title}</h2>

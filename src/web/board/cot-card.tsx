@@ -13,7 +13,7 @@ interface Said {
 }
 
 /** The words of the live page, for one cot. Pure. */
-export function cotWords(cot: BoardCot, { language, words, texts }: Choices): Said {
+function cotWords(cot: BoardCot, { language, words, texts }: Choices): Said {
   const own = BOARD_WORDS[language];
   const name = cot.cot === null ? own.unbound(cot.sleeve) : own.cot(cot.cot);
   const since = cot.forMin < 1 ? own.now : own.forMinutes(cot.forMin);

@@ -2,7 +2,7 @@
 import type { HandoverAnswer, HandoverChild } from '../../app/ward/ward-answers.ts';
 import { useJson } from '../parts/ask.ts';
 import { useChoices } from '../parts/choices.tsx';
-import { RefusedNotice } from '../parts/refused-notice.tsx';
+import { Unanswered } from '../parts/unanswered.tsx';
 import { BOARD_WORDS } from './board-words.ts';
 import { instantHere } from './times.ts';
 import { WARD_WORDS } from './ward-words.ts';
@@ -20,8 +20,7 @@ export function HandoverPage({ of }: { of: 'shift' | 'own' }) {
           {own.print}
         </a>
       )}
-      {answer.state === 'asking' && <p>{texts.live.oneMoment}</p>}
-      {answer.state === 'refused' && <RefusedNotice error={answer.error} />}
+      <Unanswered of={answer} asking={texts.live.oneMoment} />
       {answer.state === 'here' && answer.answer.children.length === 0 && <p>{own.noFeeds}</p>}
       {answer.state === 'here' &&
         answer.answer.children.map((child) => <Child key={child.cot + child.name} child={child} />)}

@@ -2,7 +2,7 @@
 import type { TrailAnswer } from '../../app/ward/ward-answers.ts';
 import { useJson } from '../parts/ask.ts';
 import { useChoices } from '../parts/choices.tsx';
-import { RefusedNotice } from '../parts/refused-notice.tsx';
+import { Unanswered } from '../parts/unanswered.tsx';
 import { instantHere } from './times.ts';
 import { TRAIL_WORDS } from './trail-words.ts';
 import { WARD_WORDS } from './ward-words.ts';
@@ -16,8 +16,7 @@ export function TrailPage() {
   return (
     <div class="handover">
       <h2>{own.trail}</h2>
-      {answer.state === 'asking' && <p>{texts.live.oneMoment}</p>}
-      {answer.state === 'refused' && <RefusedNotice error={answer.error} />}
+      <Unanswered of={answer} asking={texts.live.oneMoment} />
       {answer.state === 'here' && (
         <>
           <p role="status">{answer.answer.broken === null ? own.whole : own.broken(answer.answer.broken)}</p>

@@ -4,8 +4,8 @@ import type { Guard } from '../live/guard.ts';
 import { useJson } from '../parts/ask.ts';
 import { useChoices } from '../parts/choices.tsx';
 import { ReadingPage } from '../parts/reading-page.tsx';
-import { RefusedNotice } from '../parts/refused-notice.tsx';
 import { addressOf } from '../parts/route.ts';
+import { Unanswered } from '../parts/unanswered.tsx';
 import { UnitChoice } from '../parts/ways.tsx';
 import { ALONE_WORDS } from './alone-words.ts';
 import { dateText } from './days.ts';
@@ -44,14 +44,13 @@ export function AloneFeeds() {
 
 /** One of them. */
 export function AlonePage({ id, guard }: { id: string; guard: Guard }) {
-  const { texts, language } = useChoices();
+  const { language } = useChoices();
   const words = ALONE_WORDS[language];
   const answer = useJson<AloneFeedsAnswer>('/alone-feeds');
   const feed = answer.state === 'here' ? answer.answer.feeds.find((one) => one.id === id) : undefined;
   return (
     <ReadingPage title={words.one} page="feeds" guard={guard}>
-      {answer.state === 'asking' && <p class="soft">{texts.feeds.asking}</p>}
-      {answer.state === 'refused' && <RefusedNotice error={answer.error} />}
+      <Unanswered of={answer} />
       {answer.state === 'here' && !feed && <p>{words.gone}</p>}
       {answer.state === 'here' && feed && <OneFeed feed={feed} zone={answer.answer.zone} />}
       <UnitChoice />

@@ -3,50 +3,33 @@ import { useState } from 'preact/hooks';
 import type { DayAnswer } from '../../app/review/review-answers.ts';
 import { keyOf } from '../../base/babies.ts';
 import type { Guard } from '../live/guard.ts';
-import { postJson, type Refused, useJson } from '../parts/ask.ts';
+import { postJson, type Refused } from '../parts/ask.ts';
 import { useChoices } from '../parts/choices.tsx';
-import { ReadingPage } from '../parts/reading-page.tsx';
 import { RefusedNotice } from '../parts/refused-notice.tsx';
 import { useMay } from '../parts/right.tsx';
 import { addressOf } from '../parts/route.ts';
-import { UnitChoice } from '../parts/ways.tsx';
-import { WhoseNotice } from '../parts/whose-notice.tsx';
-import { Picture, pageGraphWidth } from './feed-graph.tsx';
+import { DaysFrame, Published } from './days-frame.tsx';
+import { Picture } from './feed-graph.tsx';
 import { HandOnDay } from './hand-on.tsx';
-import { queryOf } from './query.ts';
-import { useBaby, WaysThrough } from './ways-through.tsx';
 import { FEEDS_WORDS } from './words.ts';
-import { ZoneNotice } from './zone-notice.tsx';
 
 export function DayPage({ day, guard }: { day: string | null; guard: Guard }) {
-  const { texts, language, unit } = useChoices();
-  const words = FEEDS_WORDS[language];
-  const [baby, setBaby] = useBaby();
+  const { language } = useChoices();
+  const words = FEEDS_WORDS[language].days;
   const [anew, setAnew] = useState(0);
-  const [width] = useState(pageGraphWidth);
-  const query = queryOf(language, unit, { day: day ?? undefined, baby: baby ?? undefined, anew, width });
-  const answer = useJson<DayAnswer>(`/day?${query}`);
-  const title = answer.state === 'here' ? answer.answer.told.title : words.days.title;
   return (
-    <ReadingPage title={title} page="days" guard={guard}>
-      <WhoseNotice />
-      <ZoneNotice />
-      {answer.state === 'asking' && <p class="soft">{texts.feeds.asking}</p>}
-      {answer.state === 'refused' && <RefusedNotice error={answer.error} />}
-      {answer.state === 'here' && (
-        <>
-          <WaysThrough
-            ways={answer.answer}
-            day={answer.answer.told.day}
-            words={[words.days.before, words.days.after]}
-            to={(other) => ({ page: 'days', day: other })}
-            onBaby={setBaby}
-          />
-          <OneDay answer={answer.answer} onChanged={() => setAnew(anew + 1)} />
-        </>
-      )}
-      <UnitChoice />
-    </ReadingPage>
+    <DaysFrame<DayAnswer>
+      page="days"
+      path="/day"
+      day={day}
+      guard={guard}
+      anew={anew}
+      title={words.title}
+      words={[words.before, words.after]}
+      dayOf={({ told }) => told.day}
+    >
+      {(answer) => <OneDay answer={answer} onChanged={() => setAnew(anew + 1)} />}
+    </DaysFrame>
   );
 }
 
@@ -81,14 +64,7 @@ function OneDay({ answer, onChanged }: { answer: DayAnswer; onChanged: () => voi
           {words.week}
         </a>
       </p>
-      {told.published.length > 0 && (
-        <details>
-          <summary>{words.days.published}</summary>
-          {told.published.map((line) => (
-            <p key={line}>{line}</p>
-          ))}
-        </details>
-      )}
+      <Published lines={told.published} />
       <details>
         <summary>{words.handOn.title}</summary>
         <HandOnDay day={told.day} baby={keyOf(answer.baby)} />

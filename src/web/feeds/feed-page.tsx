@@ -6,9 +6,9 @@ import type { Guard } from '../live/guard.ts';
 import { useJson } from '../parts/ask.ts';
 import { useChoices } from '../parts/choices.tsx';
 import { ReadingPage } from '../parts/reading-page.tsx';
-import { RefusedNotice } from '../parts/refused-notice.tsx';
 import { useMay } from '../parts/right.tsx';
 import { addressOf } from '../parts/route.ts';
+import { Unanswered } from '../parts/unanswered.tsx';
 import { UnitChoice } from '../parts/ways.tsx';
 import { BesideForm } from './beside-form.tsx';
 import { CompareWith } from './compare-with.tsx';
@@ -26,8 +26,7 @@ export function FeedPage({ id, guard }: { id: string; guard: Guard }) {
   const title = telling.state === 'here' ? titleOf(telling.answer, language) : texts.feed.title;
   return (
     <ReadingPage title={title} page="feed" guard={guard}>
-      {telling.state === 'asking' && <p class="soft">{texts.feeds.asking}</p>}
-      {telling.state === 'refused' && <RefusedNotice error={telling.error} />}
+      <Unanswered of={telling} />
       {telling.state === 'here' && <OneFeed first={telling.answer} asked={asked} key={asked} />}
       <p>
         <a href={addressOf({ page: 'feeds' })}>{texts.feed.allFeeds}</a>

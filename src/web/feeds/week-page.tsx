@@ -1,49 +1,28 @@
 /** Seven days, the seven days before, and the milk list. */
-import { useState } from 'preact/hooks';
 import type { WeekAnswer } from '../../app/review/review-answers.ts';
 import type { Guard } from '../live/guard.ts';
-import { useJson } from '../parts/ask.ts';
 import { useChoices } from '../parts/choices.tsx';
-import { ReadingPage } from '../parts/reading-page.tsx';
-import { RefusedNotice } from '../parts/refused-notice.tsx';
 import { addressOf } from '../parts/route.ts';
-import { UnitChoice } from '../parts/ways.tsx';
-import { WhoseNotice } from '../parts/whose-notice.tsx';
-import { Picture, pageGraphWidth } from './feed-graph.tsx';
-import { queryOf } from './query.ts';
+import { DaysFrame, Published } from './days-frame.tsx';
+import { Picture } from './feed-graph.tsx';
 import { ToldTable } from './told-table.tsx';
-import { useBaby, WaysThrough } from './ways-through.tsx';
 import { FEEDS_WORDS } from './words.ts';
-import { ZoneNotice } from './zone-notice.tsx';
 
 export function WeekPage({ day, guard }: { day: string | null; guard: Guard }) {
-  const { texts, language, unit } = useChoices();
-  const words = FEEDS_WORDS[language];
-  const [baby, setBaby] = useBaby();
-  const [width] = useState(pageGraphWidth);
-  const query = queryOf(language, unit, { day: day ?? undefined, baby: baby ?? undefined, width });
-  const answer = useJson<WeekAnswer>(`/week?${query}`);
-  const title = answer.state === 'here' ? answer.answer.told.title : words.week;
+  const { language } = useChoices();
+  const { days: words, week: title } = FEEDS_WORDS[language];
   return (
-    <ReadingPage title={title} page="week" guard={guard}>
-      <WhoseNotice />
-      <ZoneNotice />
-      {answer.state === 'asking' && <p class="soft">{texts.feeds.asking}</p>}
-      {answer.state === 'refused' && <RefusedNotice error={answer.error} />}
-      {answer.state === 'here' && (
-        <>
-          <WaysThrough
-            ways={answer.answer}
-            day={answer.answer.told.table.rows.at(-1)!.day}
-            words={[words.days.weekBefore, words.days.weekAfter]}
-            to={(other) => ({ page: 'week', day: other })}
-            onBaby={setBaby}
-          />
-          <OneWeek answer={answer.answer} />
-        </>
-      )}
-      <UnitChoice />
-    </ReadingPage>
+    <DaysFrame<WeekAnswer>
+      page="week"
+      path="/week"
+      day={day}
+      guard={guard}
+      title={title}
+      words={[words.weekBefore, words.weekAfter]}
+      dayOf={({ told }) => told.table.rows.at(-1)!.day}
+    >
+      {(answer) => <OneWeek answer={answer} />}
+    </DaysFrame>
   );
 }
 
@@ -82,14 +61,7 @@ function OneWeek({ answer: { told, picture } }: { answer: WeekAnswer }) {
           {words.days.milk}
         </a>
       </p>
-      {told.published.length > 0 && (
-        <details>
-          <summary>{words.days.published}</summary>
-          {told.published.map((line) => (
-            <p key={line}>{line}</p>
-          ))}
-        </details>
-      )}
+      <Published lines={told.published} />
     </div>
   );
 }

@@ -10,6 +10,7 @@ import { ReadingPage } from '../parts/reading-page.tsx';
 import { RefusedNotice } from '../parts/refused-notice.tsx';
 import { addressOf } from '../parts/route.ts';
 import { TextField } from '../parts/text-field.tsx';
+import { Unanswered } from '../parts/unanswered.tsx';
 import { BottleAmounts } from './amount-field.tsx';
 import { Check } from './hand-on.tsx';
 import { queryOf } from './query.ts';
@@ -19,7 +20,7 @@ import { FEED_KINDS, SIDES, type WrittenFeed, writtenEntry, writtenFeed, wrongIn
 import { ZoneNotice } from './zone-notice.tsx';
 
 export function WritePage({ day, guard }: { day: string | null; guard: Guard }) {
-  const { texts, language, unit } = useChoices();
+  const { language, unit } = useChoices();
   const words = FEEDS_WORDS[language].write;
   const [baby] = useBaby();
   const query = queryOf(language, unit, { day: day ?? undefined, baby: baby ?? undefined });
@@ -28,8 +29,7 @@ export function WritePage({ day, guard }: { day: string | null; guard: Guard }) 
     <ReadingPage title={words.title} page="write-feed" guard={guard}>
       <p class="soft">{words.intro}</p>
       <ZoneNotice />
-      {answer.state === 'asking' && <p class="soft">{texts.feeds.asking}</p>}
-      {answer.state === 'refused' && <RefusedNotice error={answer.error} />}
+      <Unanswered of={answer} />
       {answer.state === 'here' && <WriteForm answer={answer.answer} />}
     </ReadingPage>
   );

@@ -8,6 +8,7 @@ import { useChoices } from '../parts/choices.tsx';
 import { isHostComputer } from '../parts/host-computer.ts';
 import { ReadingPage } from '../parts/reading-page.tsx';
 import { RefusedNotice } from '../parts/refused-notice.tsx';
+import { Unanswered } from '../parts/unanswered.tsx';
 import { StudiesLink } from '../study/studies-link.tsx';
 import { ForgetBaby } from './forget-baby.tsx';
 import { KEPT_WORDS } from './kept-words.ts';
@@ -18,7 +19,7 @@ interface Done {
 }
 
 export function KeptPage({ guard }: { guard: Guard }) {
-  const { language, texts } = useChoices();
+  const { language } = useChoices();
   const words = KEPT_WORDS[language];
   const first = useJson<KeptAnswer>('/kept');
   const [done, setDone] = useState<Done | null>(null);
@@ -34,8 +35,7 @@ export function KeptPage({ guard }: { guard: Guard }) {
 
   return (
     <ReadingPage title={words.title} page="kept" guard={guard}>
-      {first.state === 'asking' && <p class="soft">{texts.feeds.asking}</p>}
-      {first.state === 'refused' && <RefusedNotice error={first.error} />}
+      <Unanswered of={first} />
       {kept && (
         <>
           <p>{words.where(kept.folder)}</p>

@@ -32,6 +32,8 @@ export const SOURCES_ES: Readonly<Record<string, string>> = {
     'de 478 a 1298 mL al día entre bebés amamantados de 1 a 6 meses (resumen de los datos de Kent, en parte de memoria); tomado como ±2.4 desviaciones típicas de unos 71 bebés (número de memoria)',
   'day-to-day variation 13 to 15 %, formula-fed babies weighed for days (1986, J Pediatr Gastroenterol Nutr 5:434)':
     'variación de un día a otro del 13 al 15 %, bebés con fórmula pesados durante días (1986, J Pediatr Gastroenterol Nutr 5:434)',
+  'assumption of this program; that children eat more after an illness: guiding principles for complementary feeding of the breastfed child (PAHO and WHO 2003), which are for 6 months on':
+    'suposición de este programa; que los niños comen más después de una enfermedad: principios de orientación para la alimentación complementaria del niño amamantado (OPS y OMS 2003), que son a partir de los 6 meses',
   'mothers who led took about 42 % more, −53 to +269 %, 21 mothers (Ventura, Childhood Obesity, abstract); its shape is an assumption':
     'con madres que dirigían la toma, un 42 % más, de −53 a +269 %, 21 madres (Ventura, Childhood Obesity, resumen); su forma es una suposición',
   '2 to 4 fl oz, more and smaller: common practice, no source; beside it, most breastfed babies take 2 to 4 fl oz when they start other feeding, stored as 2 fl oz with top-ups of 1 to 2 (ABM Clinical Protocol 8, 2004)':

@@ -134,6 +134,8 @@ export const PACKING_WORDS_EN: PackingWords = {
     curve: ({ ageDays }) => `Milk a day at ${ageDays} days of age, while own feeds are few.`,
     'between-babies': () => 'Babies differ widely around that curve.',
     'day-to-day': () => 'One baby’s days differ by 14 %.',
+    spells: () =>
+      'On some days in a row a baby wants less or more, as when it is ill. Each may be the last, and after less often more is wanted.',
     'feed-to-feed': () => 'Feeds of a day differ by a third until enough are known.',
     refused: () =>
       'A bottle of up to 10 mL counts as refused: 3 in 100, until feeds are known. It does not count as a small appetite.',

@@ -138,6 +138,8 @@ export const PACKING_WORDS_ES: PackingWords = {
     curve: ({ ageDays }) => `Leche al día a los ${ageDays} días de edad, mientras hay pocas tomas propias.`,
     'between-babies': () => 'Los bebés difieren mucho alrededor de esa curva.',
     'day-to-day': () => 'Los días de un mismo bebé difieren un 14 %.',
+    spells: () =>
+      'Algunos días seguidos el bebé quiere menos o más, como cuando está enfermo. Cada uno puede ser el último, y después de menos a menudo quiere más.',
     'feed-to-feed': () => 'Las tomas de un día difieren un tercio mientras se conocen pocas.',
     refused: () =>
       'Un biberón de hasta 10 mL cuenta como rechazado: 3 de 100, mientras no se conozcan tomas. No cuenta como poco apetito.',

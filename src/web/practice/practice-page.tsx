@@ -6,7 +6,7 @@ import { useJson } from '../parts/ask.ts';
 import { useChoices } from '../parts/choices.tsx';
 import { OneOf } from '../parts/one-of.tsx';
 import { ReadingPage } from '../parts/reading-page.tsx';
-import { RefusedNotice } from '../parts/refused-notice.tsx';
+import { Unanswered } from '../parts/unanswered.tsx';
 import { Lane } from './lane.tsx';
 import { lengthSec } from './playing.ts';
 import { PRACTICE_WORDS } from './practice-words.ts';
@@ -28,8 +28,7 @@ export function PracticePage({ guard }: { guard: Guard }) {
     <ReadingPage title={words.title} page="practice" guard={guard} wide>
       {ended && <OwnTechnique feedId={ended} />}
       <p>{words.intro}</p>
-      {feeds.state === 'asking' && <p class="soft">{texts.live.oneMoment}</p>}
-      {feeds.state === 'refused' && <RefusedNotice error={feeds.error} />}
+      <Unanswered of={feeds} asking={texts.live.oneMoment} />
       {feeds.state === 'here' && <SideBySide key={baby} feeds={feeds.answer} />}
       <button type="button" class="plain" onClick={() => setBaby((baby % BABIES) + 1)}>
         {words.baby}

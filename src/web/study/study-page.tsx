@@ -4,18 +4,17 @@ import type { Guard } from '../live/guard.ts';
 import { useJson } from '../parts/ask.ts';
 import { useChoices } from '../parts/choices.tsx';
 import { ReadingPage } from '../parts/reading-page.tsx';
-import { RefusedNotice } from '../parts/refused-notice.tsx';
+import { Unanswered } from '../parts/unanswered.tsx';
 import { StudyTold } from './study-told.tsx';
 import { STUDY_WORDS } from './study-words.ts';
 
 export function StudyPage({ code, guard }: { code: string; guard: Guard }) {
-  const { language, texts } = useChoices();
+  const { language } = useChoices();
   const answer = useJson<StudyAnswer>(`/studies/${encodeURIComponent(code)}`);
   const title = answer.state === 'here' ? answer.answer.title : STUDY_WORDS[language].title;
   return (
     <ReadingPage title={title} page="study" guard={guard} wide>
-      {answer.state === 'asking' && <p class="soft">{texts.feeds.asking}</p>}
-      {answer.state === 'refused' && <RefusedNotice error={answer.error} />}
+      <Unanswered of={answer} />
       {answer.state === 'here' && <StudyTold study={answer.answer} isHome />}
     </ReadingPage>
   );

@@ -6,12 +6,11 @@ import { createRequire } from 'node:module';
 import {
   gramsFromNewtons,
   MILK_DENSITY_GRAMS_PER_ML,
-  mlPerMinFromGramsPerSec,
   STANDARD_GRAVITY_MPS2,
 } from '../../../src/base/units.ts';
 import type { Calibration } from '../../../src/sensing/index.ts';
 import { type MilkMoments, milkMoments, tabulateMilkCentre } from '../../../src/sensing/loads/milk-centre.ts';
-import { type Estimate, fromMilk } from '../baselines.ts';
+import { type Estimate, fromMilk, milkMlPerMin } from '../baselines.ts';
 import type { LoadBlock } from '../load-blocks.ts';
 
 // Its CommonJS names are not found by an ES import outside a bundle.
@@ -89,7 +88,7 @@ export function generalKalman(blocks: readonly LoadBlock[], { bottle }: Calibrat
     rate = known.mean[1]![0]!;
     for (const _ of part) {
       milkMl.push(milkGrams / MILK_DENSITY_GRAMS_PER_ML);
-      flow.push(Math.max(0, mlPerMinFromGramsPerSec(rate, MILK_DENSITY_GRAMS_PER_ML)));
+      flow.push(Math.max(0, milkMlPerMin(rate)));
     }
   }
   return {

@@ -210,7 +210,7 @@ describe('whom a relay listens to', () => {
     bytes: new Uint8Array(0),
   });
 
-  it('a word counts by the age of what its guide had heard, not by when it came', () => {
+  it('a message counts by the age of the samples its guide had heard, not by when it came', () => {
     const first = takeWord(NO_GUIDE, word('one', 1, null), 1000, 'run');
     expect(first.verdict).toBe('late');
     const second = takeWord(first.watch, word('one', 2, 1100), 1500, 'run');

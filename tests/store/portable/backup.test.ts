@@ -256,7 +256,7 @@ describe('a restore', () => {
     expect(seenIn(folder).feeds).toHaveLength(1);
   });
 
-  test('waits for no recorder, and finds no file where there is none', () => {
+  test('refuses at once while a recorder runs, and where there is no file', () => {
     const folder = temporaryFolder();
     const recorder = openStore(folder, { recording: true });
     onTestFinished(() => recorder.close());

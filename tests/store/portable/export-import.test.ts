@@ -83,7 +83,7 @@ function refusalOf(action: () => unknown): PlainError {
   throw new Error('nothing was refused');
 }
 
-describe('out and in again', () => {
+describe('export and import', () => {
   test('gives the same store, and the same export, to the last byte', () => {
     const source = fullFolder(temporaryFolder());
     const first = exported(source);
@@ -133,7 +133,7 @@ describe('out and in again', () => {
     ]);
   });
 
-  test('twenty years later, when the baby is grown', () => {
+  test('an import twenty years after the export takes every feed', () => {
     const out = exported(fullFolder(temporaryFolder()));
     const later = NOW_MS + 20 * 365 * 24 * 3600_000;
     expect(importInto(join(temporaryFolder(), 'new'), out, later)).toMatchObject({ feeds: 4, doubles: 0 });

@@ -172,7 +172,7 @@ describe('a forgotten baby', () => {
     expect(idsIn(folder)).toBe('cba');
   });
 
-  test('who still stands in the words of others is told', async () => {
+  test('says how many notes of other feeds still name the baby', async () => {
     const folder = fullFolder(temporaryFolder());
     opened(folder, (store) => store.correct('b', { kind: 'note', text: 'like Wren before' }));
     await letGo();
@@ -232,7 +232,7 @@ describe('nothing is deleted', () => {
     expect(store.list().map(({ id }) => id)).toEqual(['b']);
   });
 
-  test('unsaid when a reader is in the way: traces may be left until it goes', async () => {
+  test('says that traces may be left while another program reads the database', async () => {
     const folder = fullFolder(temporaryFolder());
     const reader = new Libsql(join(folder, 'feeds.sqlite'));
     reader.exec('BEGIN; SELECT count(*) FROM feed');

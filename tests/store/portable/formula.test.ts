@@ -27,7 +27,7 @@ const WILD = [
   'a=b',
 ];
 
-test.each(WILD)('%j goes out harmless and comes back as it was', (note) => {
+test.each(WILD)('%j is exported so that no spreadsheet runs it, and imported unchanged', (note) => {
   const [source, target, out] = ['a', 'b', 'c'].map((name) => join(temporaryFolder(), name)) as [
     string,
     string,
