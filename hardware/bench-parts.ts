@@ -4,10 +4,10 @@ import type { PartLine } from './bought-parts.ts';
 export const BENCH_PARTS: readonly PartLine[] = [
   {
     part: 'USB-to-serial adapter',
-    rating: '5 V levels',
+    rating: 'levels of 5 V and, by a jumper, of 3.3 V',
     quantity: 1,
     alternatives: '',
-    mustMeet: 'bench only: never in the sleeve',
+    mustMeet: 'bench only: never in the sleeve; at 3.3 V for the radio board alone, else at 5 V',
     massGrams: 0,
   },
   {

@@ -1,7 +1,6 @@
 /** Falls: what pins, feet, wires and cells carry, and what survives. Pure. N, mm. */
 import { STANDARD_GRAVITY_MPS2 } from '../../src/base/units.ts';
-import { HARD_MATERIALS, type HardMaterial, SIDE_GAP_MM, STOP_GAP_MM, WIRE } from '../design.ts';
-import { linkLengthsMm } from '../shape/cup-side.ts';
+import { HARD_MATERIALS, type HardMaterial, STOP_GAP_MM, WIRE } from '../design.ts';
 import { pinBendingStressMPa } from './beams.ts';
 import { seatMargin, strutBendingMPa } from './seat.ts';
 
@@ -82,26 +81,6 @@ export function safeFallMm(massGrams: number, ground: Ground, material: HardMate
   }
   return low;
 }
-
-/**
- * A fall on the side, mm of height that it survives. All three links run from the cup to the shell's right wall (+y), seen
- * from behind. On its right side they are pressed, bend out, and spring back: the spacers carry the rest (the weaker material
- * counts). On its left they are pulled, and the glue of the front one, which takes about half of the force, lets go.
- */
-export function safeSideFallMm(massGrams: number, ground: Ground): { rightMm: number; leftMm: number } {
-  const { stoppingMm } = GROUNDS[ground];
-  const heightFor = (forceN: number) =>
-    Math.max(
-      0,
-      (forceN / DROP.peakFactor / ((massGrams / 1000) * STANDARD_GRAVITY_MPS2)) * stoppingMm - stoppingMm,
-    );
-  const spacerN = DROP.pins * HARD_MATERIALS.asa.strengthMPa * ((Math.PI / 4) * (5 ** 2 - 3 ** 2));
-  const springsBack = bentOutStressMPa(linkLengthsMm.front, SIDE_GAP_MM) < 0.9 * WIRE.tensileStrengthMPa;
-  return { rightMm: springsBack ? heightFor(spacerN) : 0, leftMm: heightFor(2 * linkGlueHoldsN()) };
-}
-
-/** Glue round a link in its hole, N: as in the seats' budget. */
-export const linkGlueHoldsN = (): number => Math.PI * WIRE.linkDiameterMm * 5 * 8;
 
 /**
  * Greatest stress of a link, both ends held, that is shortened by bending out, MPa: w = A/2·(1 − cos(2πx/L)) is shorter by π²·A²/(4·L),

@@ -11,10 +11,12 @@ import {
   SEAT,
   SIDE_GAP_MM,
   STOP_GAP_MM,
+  WIRE,
 } from '../design.ts';
 import { madeLines } from '../parts.ts';
+import { linkLengthsMm } from '../shape/cup-side.ts';
 import { CELL_DATA, ratedN } from './cells.ts';
-import { DROP, fallMargins, GROUNDS, peakForceN, safeFallMm, safeSideFallMm } from './drop.ts';
+import { bentOutStressMPa, DROP, fallMargins, GROUNDS, peakForceN, safeFallMm } from './drop.ts';
 import { HOLDS, MOUTH_ENVELOPE_N, worstForces } from './holds.ts';
 import { loads, num, type Row, table } from './markdown.ts';
 import { massBudget } from './mass.ts';
@@ -33,6 +35,7 @@ import {
   yieldedN,
   yieldN,
 } from './seat.ts';
+import { linkShares, safeSideFallMm, sideFallMargins } from './side-fall.ts';
 import {
   loadMovesMm,
   SETTING_MM,
@@ -191,14 +194,52 @@ export function dropTable(): string {
         `${GROUNDS[ground].name}, ${HARD_MATERIALS[m].name}: ${num(safeFallMm(full.massGrams, ground, m) / 10, 0)} cm`,
     ),
   );
-  const side = grounds.map((ground) => {
-    const { rightMm, leftMm } = safeSideFallMm(full.massGrams, ground);
-    return `${GROUNDS[ground].name}: ${num(leftMm / 10)} cm on the left side, ${num(rightMm / 10, 0)} cm on the right`;
-  });
   return `${table(
     ['on', 'from, cm', 'printed in', 'on the stops, N', 'cell', 'strut', 'stop pin', 'foot on its pin'],
     rows,
   )}
 
-Margins; under 1 it breaks. Falls on an end, the grip or the window are safe up to, by these parts, full bottle: ${safe.join('; ')}. On a side the links take the first of it: ${side.join('; ')}. Assumed: comes to rest over ${grounds.map((g) => `${GROUNDS[g].stoppingMm} mm (${GROUNDS[g].name})`).join(' or ')}, peak twice the mean, both pins share it, ${DROP.stopStiffnessNPerMm} N/mm at a stop.`;
+Margins; under 1 it breaks. Falls on an end, the grip or the window are safe up to, by these parts, full bottle: ${safe.join('; ')}. Assumed: comes to rest over ${grounds.map((g) => `${GROUNDS[g].stoppingMm} mm (${GROUNDS[g].name})`).join(' or ')}, peak twice the mean, both pins share it, ${DROP.stopStiffnessNPerMm} N/mm at a stop.`;
+}
+
+export function sideFallTable(): string {
+  const { full } = loads();
+  const grounds = keysOf(GROUNDS);
+  const rows = grounds.flatMap((ground) =>
+    [10, 50, 200, 800].map((height): Row => {
+      const [right, left] = (['right', 'left'] as const).map((side) =>
+        sideFallMargins(height, full, ground, side),
+      );
+      return [
+        GROUNDS[ground].name,
+        height / 10,
+        num(peakForceN(height, full.massGrams, ground), 0),
+        num(right!.links, 2),
+        num(left!.links, 2),
+        num(Math.min(right!.axialStrut, left!.axialStrut), 2),
+        num(left!.cell, 2),
+        num(left!.spacer, 2),
+      ];
+    }),
+  );
+  const shares = linkShares(full.centreZMm).map((share) => num(share, 2));
+  const safe = grounds.map((ground) => {
+    const [right, left] = (['right', 'left'] as const).map((side) => safeSideFallMm(full, ground, side) / 10);
+    return `${GROUNDS[ground].name}: ${num(right!)} cm on the right, ${num(left!)} cm on the left`;
+  });
+  return `${table(
+    [
+      'on',
+      'from, cm',
+      'on the cup, N',
+      'links, right side',
+      'links, left side',
+      'axial strut',
+      'its cell',
+      'spacers',
+    ],
+    rows,
+  )}
+
+Of a force on the side the front link takes ${shares[0]}, the rear ones ${shares[1]} and ${shares[2]}: on either side one of them is pulled. All links hold, full bottle, up to: ${safe.join('; ')}. A link pressed together by the gap of ${SIDE_GAP_MM} mm bends out to ${num(bentOutStressMPa(linkLengthsMm.front, SIDE_GAP_MM), 0)} MPa of ${num(0.9 * WIRE.tensileStrengthMPa, 0)} and springs back.`;
 }

@@ -5,7 +5,7 @@ import { forceTable, gaugeTable, placeTable, resolutionTable, strayTable } from 
 import { lineBytesPerSec, lineUse, onLineMs, RADIO } from './line.ts';
 import { num, type Row, table } from './markdown.ts';
 import { cupLoad } from './mass.ts';
-import { dropTable, massTable, seatTable, stopTable } from './mount-tables.ts';
+import { dropTable, massTable, seatTable, sideFallTable, stopTable } from './mount-tables.ts';
 import {
   BATTERY,
   batteryHours,
@@ -191,6 +191,7 @@ export const BUDGET_TABLES: Readonly<Record<string, () => string>> = {
   seat: seatTable,
   stops: stopTable,
   drop: dropTable,
+  sides: sideFallTable,
   power: powerTable,
   gauge: gaugeTable,
   radio: radioTable,

@@ -56,6 +56,8 @@ static void follow(fix *value, fix to, fix share) { *value += mul24(to - *value,
 #define RESIDUAL_SEC 9.0
 #define WHITE_SHARE 4.0
 #define LASTING_SHARE 25.0
+/* Greatest variance of a measurement, g²: a disturbance of some seconds moves the milk little, one that stays still does. */
+#define SPREAD_MOST 500
 #define START_BIAS 0.5        /* g */
 #define LATCH_BIAS 0.32       /* g */
 #define BIAS_WALK 0.05        /* g per √s */
@@ -366,12 +368,12 @@ static void correct(struct alone_estimate *e, fix beyond, fix by_milk, fix by_bi
     uint8_t i, j;
     for (i = 0; i < ALONE_STATES; i++)
         with[i] = mul16(p[at(i, MILK)], by_milk) + mul16(p[at(i, BIAS)], by_bias) + mul16(p[at(i, LINE)], by_line);
-    spread = mul16(with[MILK], by_milk) + mul16(with[BIAS], by_bias) + mul16(with[LINE], by_line) + variance;
-    spread = smaller(larger(spread, Q24(0.01)), Q24(120));
+    spread = TO_16(mul16(with[MILK], by_milk) + mul16(with[BIAS], by_bias) + mul16(with[LINE], by_line)) + variance;
+    spread = smaller(larger(spread, Q16(0.01)), Q16(SPREAD_MOST));
     {
         /* Beyond three deviations a sample counts less, but is not dropped. */
         const fix most = smaller(size(beyond), Q16(30));
-        const fix needed = TO_24_LARGE(mul24(mul16(most, most), Q24(1.0 / 9)));
+        const fix needed = mul24(mul16(most, most), Q24(1.0 / 9));
         spread = larger(spread, needed);
     }
     share = recip24(spread);
@@ -433,7 +435,7 @@ static void weigh(struct alone_estimate *e, const struct alone_reading *r)
         e->weigh_steps = 0;
         return;
     }
-    milk = mul24(mul16(r->across, r->felt[0]) + mul16(r->along, r->felt[2]), recip24(TO_24(plane))) - empty;
+    milk = mul24(mul16(r->across, r->felt[0]) + mul16(r->along, r->felt[2]), recip24(plane)) - empty;
     steady = e->weigh_steps > 0 && size(milk - e->weigh_mean) < Q16(3) && milk > -Q16(8) && milk < full + Q16(40);
     if (!steady) {
         e->weigh_steps = 1;
@@ -456,7 +458,7 @@ static void weigh(struct alone_estimate *e, const struct alone_reading *r)
         shift(e, e->weigh_mean - e->x[MILK]);
         return;
     }
-    correct(e, apart, Q16(1), 0, 0, Q24(WEIGH_VARIANCE));
+    correct(e, apart, Q16(1), 0, 0, Q16(WEIGH_VARIANCE));
 }
 
 static void balance(struct alone_estimate *e, const struct alone_reading *r, fix pull_z)
@@ -497,7 +499,7 @@ static void balance(struct alone_estimate *e, const struct alone_reading *r, fix
     }
     variance = larger(variance, mul24(e->residual, Q24(WHITE_SHARE)) +
                                     mul24(larger(e->lasting, 0), Q24(LASTING_SHARE)));
-    correct(e, beyond, by_milk, r->felt[0], by_line, TO_24_LARGE(variance));
+    correct(e, beyond, by_milk, r->felt[0], by_line, variance);
 }
 
 static void remember(struct alone_estimate *e)

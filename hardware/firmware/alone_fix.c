@@ -8,7 +8,7 @@ fix ratio16(fix a, fix b)
     return (fix)((uint32_t)whole << 16) + (fix)(((uint32_t)(a - whole * b) << 8) / ((uint32_t)b >> 8));
 }
 
-fix recip24(fix s) { return (fix)((0xffffffffUL / (uint32_t)(s >> 10)) << 6); }
+fix recip24(fix s) { return (fix)((0xffffffffUL / (uint32_t)(s >> 2)) << 6); }
 
 /* Bit by bit: divisions would take the chip longer. */
 fix root16(fix a)

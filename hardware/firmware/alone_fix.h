@@ -14,7 +14,6 @@ typedef double fix;
 #define Q24(x) ((fix)(x))
 #define TO_16(x) (x)
 #define TO_24(x) (x)
-#define TO_24_LARGE(x) (x)
 #define HALF(x) ((x) / 2)
 #define INT_16(n) ((fix)(n))
 #define FROM_PARTS(raw, bits) ((fix)(raw) / (1L << (bits)))
@@ -52,8 +51,6 @@ typedef int32_t fix;
 #define TO_16(x) ((x) >> 8)
 /* For numbers under 128. */
 #define TO_24(x) ((fix)((uint32_t)(x) << 8))
-/* The same, limited to 120. */
-#define TO_24_LARGE(x) ((x) >= 120L << 16 ? Q24(120) : TO_24(x))
 #define HALF(x) ((x) >> 1)
 #define INT_16(n) ((fix)(n) << 16)
 /* 24 bits, unchanged. */
@@ -71,7 +68,7 @@ typedef int32_t row_sum;
 #define ROW(c, t) ((int32_t)(c) * (t))
 #define ROW_END(sum) ((sum) >> 4)
 #define ROUND_16(x) (x)
-/* a·b / 2^24; a·b / 2^16; 1/s with 24 bits, for s of 0.01 to 127; a/b with 16, for b of at least 0.25 and a under 500 b. */
+/* a·b / 2^24; a·b / 2^16; 1/s with 24 bits, for s of 0.01 or more with 16; a/b with 16, for b of at least 0.25 and a under 500 b. */
 fix mul24(fix a, fix b);
 fix mul16(fix a, fix b);
 fix recip24(fix s);

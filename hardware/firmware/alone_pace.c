@@ -43,22 +43,29 @@ static fix drained(fix ahead, fix came, fix a_step, uint8_t steps)
     return ahead > 0 ? ahead : 0;
 }
 
-/* The buckets are final up to 10 s ago and computed again from there, since the estimate corrects the time after. */
+/* Milk of before the last 10 s that is found only now was ahead of the pace too, if the bucket was not empty then. */
+static void add_found(struct alone_pace *pace, fix found)
+{
+    uint8_t i;
+    for (i = 0; i < 2; i++)
+        if (pace->bucket[i].settled > 0)
+            pace->bucket[i].settled = drained(pace->bucket[i].settled, found, 0, 0);
+}
+
+/* The buckets are settled up to 10 s ago and computed again from there, since the estimate corrects the time after. */
 static void fill(struct alone_pace *pace, const struct alone_estimate *e)
 {
-    uint8_t i, from = pace->settled_steps;
+    const bool moves_on = pace->settled_steps == SETTLED_MOST;
+    uint8_t i, from = moves_on ? SETTLED_MOST : ++pace->settled_steps;
     fix milk = alone_milk_ago(e, from);
-    if (pace->settled_steps < SETTLED_MOST) {
-        pace->settled_steps++;
-        from++;
-        milk = alone_milk_ago(e, from);
-    } else {
-        const fix next = alone_milk_ago(e, SETTLED_MOST - 1);
+    add_found(pace, e->full - milk - pace->settled_intake);
+    if (moves_on) {
+        const fix next = alone_milk_ago(e, --from);
         for (i = 0; i < 2; i++)
             pace->bucket[i].settled = drained(pace->bucket[i].settled, milk - next, pace->bucket[i].a_step, 1);
         milk = next;
-        from--;
     }
+    pace->settled_intake = e->full - milk;
     for (i = 0; i < 2; i++)
         pace->bucket[i].ahead = pace->bucket[i].settled;
     while (from > 0) {
@@ -72,7 +79,7 @@ static void fill(struct alone_pace *pace, const struct alone_estimate *e)
 }
 
 /* After a pause half of the bucket's content remains. */
-static void credit(struct alone_pace *pace)
+static void credit(struct alone_pace *pace, const struct alone_estimate *e)
 {
     uint8_t i;
     for (i = 0; i < 2; i++) {
@@ -84,6 +91,7 @@ static void credit(struct alone_pace *pace)
             bucket->lowest = bucket->ahead;
     }
     pace->settled_steps = 0;
+    pace->settled_intake = alone_intake(e);
     pace->active = false;
 }
 
@@ -125,7 +133,7 @@ static bool too_fast(struct alone_pace *pace, const struct alone_estimate *e)
         pace->since_peak++;
     if ((pace->active || pace->bucket[0].owed || pace->bucket[1].owed) &&
         alone_milk_ago(e, EASED) - alone_milk_ago(e, 0) < EASED_GRAMS && pace->since_cue >= EASED)
-        credit(pace);
+        credit(pace, e);
     else if (pace->active && pace->since_peak >= SLOWER)
         pace->active = false;
     if (!due || !e->in_mouth)

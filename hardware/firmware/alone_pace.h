@@ -29,8 +29,9 @@ struct alone_bucket {
 
 struct alone_pace {
     struct alone_bucket bucket[2];
-    /* Steps since the final part of the buckets, at most 10 s. */
+    /* Steps since the settled part of the buckets, at most 10 s; and the intake at that time as it was known last. */
     uint8_t settled_steps;
+    fix settled_intake;
     bool active;
     uint16_t since_cue, since_peak;
     fix peak[2];

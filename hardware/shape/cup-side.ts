@@ -31,6 +31,9 @@ export const REAR_LINKS = {
   toY: Math.sqrt(S.shellInner ** 2 - rearX ** 2) - 4.3,
 } as const;
 
+/** Posts of the cup that the links end in: so deep is their glue there, mm. The shell's blocks are deeper. */
+export const LINK_POST_MM = { front: 1.6, rear: 3 } as const;
+
 export const linkLengthsMm = {
   front: FRONT_LINK.toY - FRONT_LINK.fromY,
   rear: REAR_LINKS.toY - REAR_LINKS.fromY,
@@ -44,9 +47,13 @@ function feet(stopGapMm: number): Solid {
   // Under the side of the front pin's boss the arm is lower: on its way in it passes there.
   const arm = union(
     box([FOOT_X - 2.5, FOOT_X + 0.8], [-9, 4], link),
-    box([FOOT_X - 2.5, FOOT_X - 0.5], [-16.6, -8], link),
+    box([FOOT_X - 2.5, FOOT_X - 0.5], [FRONT_LINK.fromY - LINK_POST_MM.front, -8], link),
   );
-  const post = box([FRONT_LINK.xMm - 1.5, FOOT_X - 0.5], [-16.6, FRONT_LINK.fromY], link);
+  const post = box(
+    [FRONT_LINK.xMm - 1.5, FOOT_X - 0.5],
+    [FRONT_LINK.fromY - LINK_POST_MM.front, FRONT_LINK.fromY],
+    link,
+  );
   const rear = box([FOOT_X, top], [-4, 4], [S.cupBaseZ, 10.5]);
   const hole = (z: number) =>
     bar(clear(STOP_PIN.diameterMm + 2 * stopGapMm), [STOP_PIN.xMm, -6, z], [STOP_PIN.xMm, 6, z]);
@@ -86,7 +93,11 @@ export function innerCup(stopGapMm: number): Solid {
   const body = cut(bowl, ...openings, ...lightening);
   const boss = rod(4, [S.cupBaseZ - 2, S.cupBaseZ + 0.5]);
   const posts = REAR_LINKS.xMm.map((x) =>
-    box([x - 2, x + 2], [REAR_LINKS.fromY - 3, REAR_LINKS.fromY], [REAR_LINKS.zMm - 2, S.cupBaseZ + 0.5]),
+    box(
+      [x - 2, x + 2],
+      [REAR_LINKS.fromY - LINK_POST_MM.rear, REAR_LINKS.fromY],
+      [REAR_LINKS.zMm - 2, S.cupBaseZ + 0.5],
+    ),
   );
   const holes = REAR_LINKS.xMm.map((x) => bar(0.5, [x, -30, REAR_LINKS.zMm], [x, -16, REAR_LINKS.zMm]));
   return cut(union(body, boss, ...posts, feet(stopGapMm)), rod(0.5, [-6, 0]), ...holes);

@@ -8,7 +8,6 @@ import {
   peakForceN,
   pinStressMPa,
   safeFallMm,
-  safeSideFallMm,
 } from '../../hardware/budgets/drop.ts';
 import { type Carried, carried, HOLDS, worstForces } from '../../hardware/budgets/holds.ts';
 import {
@@ -25,6 +24,13 @@ import {
   yieldedN,
   yieldN,
 } from '../../hardware/budgets/seat.ts';
+import {
+  linkShares,
+  linksHoldN,
+  proppedWire,
+  safeSideFallMm,
+  sideFallMargins,
+} from '../../hardware/budgets/side-fall.ts';
 import { loadMovesMm, stopRoom, tipYieldsN, WARMER_K, warmthMm } from '../../hardware/budgets/stops.ts';
 import {
   BOTTLE,
@@ -38,6 +44,7 @@ import {
   STOP_GAP_MM,
   WIRE,
 } from '../../hardware/design.ts';
+import { FRONT_LINK, REAR_LINKS } from '../../hardware/shape/cup-side.ts';
 
 const CUP: Carried = { massGrams: 32, centreZMm: 40 };
 const full = carried(CUP, BOTTLE.fullMl);
@@ -194,10 +201,60 @@ describe('a fall', () => {
     expect(pinStressMPa(200)).toBeCloseTo(132, 0);
     expect(cupMovesMm(800, 385, 'mat')).toBeLessThan(1);
   });
+});
 
-  it('on the side costs links first', () => {
-    const { rightMm, leftMm } = safeSideFallMm(full.massGrams, 'table');
-    expect(leftMm).toBeGreaterThan(20);
-    expect(leftMm).toBeLessThan(rightMm);
+describe('a fall on the side', () => {
+  it('is carried by three links in equilibrium, about any axis', () => {
+    const shares = linkShares(full.centreZMm);
+    const at = [FRONT_LINK.xMm, ...REAR_LINKS.xMm].map((xMm, i) => ({
+      xMm,
+      zMm: i === 0 ? FRONT_LINK.zMm : REAR_LINKS.zMm,
+      share: shares[i]!,
+    }));
+    const sum = (of: (link: (typeof at)[number]) => number) =>
+      at.reduce((total, link) => total + of(link) * link.share, 0);
+    expect(sum(() => 1)).toBeCloseTo(1, 9);
+    expect(sum(({ xMm }) => xMm)).toBeCloseTo(0, 9);
+    expect(sum(({ zMm }) => zMm)).toBeCloseTo(full.centreZMm, 9);
+    // One is pulled whichever side it falls on.
+    expect(Math.min(...shares)).toBeLessThan(-0.5);
+    expect(Math.max(...shares)).toBeGreaterThan(0.5);
   });
+
+  it.each(['right', 'left'] as const)(
+    'is no matter in a feed: rolled on its %s side, full, the mouth pushing, links hold three times',
+    (side) => {
+      const comesN = (full.massGrams / 1000) * 9.80665 + 2;
+      expect(linksHoldN(full.centreZMm, side) / comesN).toBeGreaterThan(3);
+    },
+  );
+
+  it('bends a propped wire as the handbooks’ beams at both ends of its range', () => {
+    // Roark (from memory): both ends held from turning, M = 6·Δ/b², V = 12·Δ/b³; one end free to turn, M = 3·Δ/b², V = 3·Δ/b³.
+    const held = proppedWire(1e-6, 7, 1);
+    expect(held.moment).toBeCloseTo(6 / 49, 6);
+    expect(held.force).toBeCloseTo(12 / 343, 6);
+    const free = proppedWire(1e9, 7, 1);
+    expect(free.moment).toBeCloseTo(3 / 49, 6);
+    expect(free.force).toBeCloseTo(3 / 343, 6);
+  });
+
+  it.each(['right', 'left'] as const)(
+    'of 0.8 m on a mat costs links and the axial strut, and leaves the cells whole: %s',
+    (side) => {
+      const margins = sideFallMargins(800, full, 'mat', side);
+      expect(margins.links).toBeLessThan(1);
+      expect(margins.axialStrut).toBeLessThan(1);
+      expect(margins.cell).toBeGreaterThan(1.1);
+      // The spacers alone would not carry it; of 0.6 m they would.
+      expect(margins.spacer).toBeLessThan(1);
+      expect(sideFallMargins(600, full, 'mat', side).spacer).toBeGreaterThan(1);
+      const safe = safeSideFallMm(full, 'mat', side);
+      expect(sideFallMargins(safe, full, 'mat', side).links).toBeCloseTo(1, 6);
+      expect(safe).toBeGreaterThan(5);
+      expect(safe).toBeLessThan(safeFallMm(full.massGrams, 'mat', 'asa') / 10);
+      // A fall that the links hold bends the axial strut by the gap at the feet only.
+      expect(sideFallMargins(0.9 * safe, full, 'mat', side).axialStrut).toBeGreaterThan(2);
+    },
+  );
 });

@@ -3,9 +3,11 @@ import { dirname, resolve } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { describe, expect, it } from 'vitest';
 import { BOUGHT } from '../../hardware/bought-parts.ts';
+import { CLAMP, WIRE } from '../../hardware/design.ts';
 import { wiringDrawing } from '../../hardware/drawings/wiring.ts';
 import { fillMarked } from '../../hardware/marked-text.ts';
 import { ELECTRICAL, PINS } from '../../hardware/pins.ts';
+import { LINK_POST_MM, linkLengthsMm } from '../../hardware/shape/cup-side.ts';
 import { wiredPins, wiringTables } from '../../hardware/wiring.ts';
 
 const hardware = (path: string) => fileURLToPath(new URL(`../../hardware/${path}`, import.meta.url));
@@ -130,10 +132,44 @@ describe('build guide', () => {
       'kitchen scale',
       'reamers',
       'programmer',
+      'bench supply',
+      'scalpel',
+      'screw clamp',
+      'vise',
+      'carries 5 kg',
+      'USB-to-serial adapter',
+      'eye protection',
     ])
       expect(tools).toContain(tool);
     for (const diameter of order.matchAll(/(\d\.\d) mm (?:in the|drill)/g))
       expect(tools).toContain(diameter[1]!);
+    const usedUp = /\*\*Also used up or laid in:\*\*([^\n]*)/.exec(guide)![1]!;
+    for (const supply of [
+      'thread lock',
+      'varnish',
+      'double tape',
+      'shims',
+      'five-cent coins',
+      'tube',
+      'ruler',
+    ]) {
+      expect(order).toContain(supply === 'ruler' ? 'half a millimeter' : supply);
+      expect(usedUp).toContain(supply);
+    }
+    // The radio is set while it still stands alone, and the chip is flashed once it is wired up and fed.
+    const step = (words: string) => order.indexOf(words);
+    expect(step('**Set the radio**')).toBeLessThan(step('**Join them'));
+    expect(step('**Join them')).toBeLessThan(step('**Flash** the chip'));
+    expect(step('Cut the wires')).toBeLessThan(step('Thread the struts'));
+    // Wires as long as the drawings need them: a glued end of 5 mm and the clamp's head; post and block.
+    const cut =
+      /three struts of Ø 0.4 mm, (\d+) mm long; of Ø 0.45 mm one link of (\d+) mm and two of (\d+) mm/.exec(
+        order,
+      )!;
+    const [strut, front, rear] = cut.slice(1).map(Number);
+    expect(strut! - (5 + WIRE.strutLengthMm + CLAMP.headMm / 2)).toBeGreaterThanOrEqual(0);
+    expect(front! - linkLengthsMm.front - LINK_POST_MM.front).toBeGreaterThanOrEqual(5);
+    expect(rear! - linkLengthsMm.rear - LINK_POST_MM.rear).toBeGreaterThanOrEqual(5);
   });
 
   it('shows every drawing that it links', () => {
