@@ -1,6 +1,7 @@
 /** The milk list in words, for a terminal. It never says that milk is safe; it says which time has passed. */
 
 import { clockOf, dayOf } from '../../base/calendar.ts';
+import { spanOf } from '../../base/spans.ts';
 import { keysOf } from '../../base/typed.ts';
 import { volumeText } from '../../base/units.ts';
 import { clockText } from '../../paper/sheets/texts.ts';
@@ -89,10 +90,10 @@ function reckoned(clock: MilkClock): string {
   return `${spanText(clock)} ${place}, ${percent}% of that used up before (${source}; that it counts here too: own rule, no source)`;
 }
 
-/** "4 days", "2 hours". */
+/** "6 months", "4 days", "2 hours". */
 function spanText({ hours }: MilkClock): string {
-  if (hours < 48) return `${hours} ${hours === 1 ? 'hour' : 'hours'}`;
-  return `${Math.round(hours / 24)} days`;
+  const { count, unit } = spanOf(hours);
+  return `${count} ${count === 1 ? unit.slice(0, -1) : unit}`;
 }
 
 const shortDay = (day: string, withYear: boolean): string =>

@@ -1,6 +1,7 @@
 /** Amounts, chances and times of the packing pages, for people. Pure. */
 
 import { clockOf, dayOf, instantAt } from '../../base/calendar.ts';
+import { spanOf } from '../../base/spans.ts';
 import { quarterFlOzText, type VolumeUnit } from '../../base/units.ts';
 import type { Language } from '../../pacing/cues/words.ts';
 import type { MilkClock } from '../../planning/milk/milk-times.ts';
@@ -59,9 +60,10 @@ export const shortDayText = (atMs: number, { language, zone }: Omit<Reading, 'no
     timeZone: zone,
   }).format(atMs);
 
-/** "4 days", "2 hours". */
+/** "6 months", "4 days", "2 hours". */
 export function spanText({ hours }: MilkClock, words: PackingWords): string {
-  return hours < 48 ? words.milk.hours(hours) : words.milk.days(Math.round(hours / 24));
+  const { count, unit } = spanOf(hours);
+  return words.milk[unit](count);
 }
 
 /** One time limit as a sentence; one that has passed is told as passed. */

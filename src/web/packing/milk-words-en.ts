@@ -55,6 +55,7 @@ export const MILK_WORDS_EN: PackingWords['milk'] = {
   },
   hours: (count) => (count === 1 ? '1 hour' : `${count} hours`),
   days: (count) => `${count} days`,
+  months: (count) => `${count} months`,
   caution:
     'Your center’s rules and your clinician come first. A time that has not passed does not say that milk is safe.',
   steps: {

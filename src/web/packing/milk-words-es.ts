@@ -55,6 +55,7 @@ export const MILK_WORDS_ES: PackingWords['milk'] = {
   },
   hours: (count) => (count === 1 ? '1 hora' : `${count} horas`),
   days: (count) => `${count} días`,
+  months: (count) => `${count} meses`,
   caution:
     'Las normas del centro y su profesional de salud van primero. Que un tiempo no haya pasado no dice que la leche sea segura.',
   steps: {

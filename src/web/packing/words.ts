@@ -149,6 +149,7 @@ export interface PackingWords {
     situations: Record<MilkClock['situation'], string>;
     hours: (count: number) => string;
     days: (count: number) => string;
+    months: (count: number) => string;
     caution: string;
     steps: Record<
       'thaw' | 'warm' | 'fridge' | 'freezer' | 'cooler' | 'room' | 'sleeve' | 'hold' | 'release' | 'discard',
