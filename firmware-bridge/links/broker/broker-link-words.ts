@@ -36,7 +36,7 @@ export function nothingNew(known: KnownOfSleeve): PlainError {
     return new PlainError(
       'relay-silent',
       `The relay of sleeve ${sleeveNumber} sends nothing new. ${whyNotNew(known)}`,
-      'See to that, and start again.',
+      'Look at the relay and the sleeve by the cot. A worker tries again by itself; "ebbline start" has to be started again.',
     );
   return new PlainError(
     'relay-none',
