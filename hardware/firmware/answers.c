@@ -236,7 +236,7 @@ void answers_poll(void)
     uint8_t answer;
     if (due == 0)
         return;
-    for (answer = ANSWER_VERSION; answer <= ANSWER_BATTERY; answer++)
+    for (answer = ANSWER_VERSION; answer < ANSWERS; answer++)
         if ((due & (1 << answer)) && send(answer))
             due &= ~(1 << answer);
 }

@@ -21,7 +21,9 @@ enum answer {
     ANSWER_PIN_STATE,
     ANSWER_ALONE_STATE,
     ANSWER_ALONE_PART,
-    ANSWER_BATTERY
+    ANSWER_BATTERY,
+    /* How many there are. */
+    ANSWERS
 };
 
 void answer_with(enum answer answer);
