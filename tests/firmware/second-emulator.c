@@ -3,11 +3,17 @@
  * are on its pins, and on its I²C bus an accelerometer with gyroscope (seconds with a minus: nobody); a host says a few
  * things at set times. What the chip sends goes to standard output as hex, then what its pins did.
  *
- * By the environment: CHIP_HZ, and CELL_MILLIVOLTS at A3.
+ * By the environment: CHIP_HZ; CELL_MILLIVOLTS at A3; EEPROM, a file of what it holds; SAMPLES, a file of what the
+ * sensors feel, 80 lines a second: three counts and the sleeve's acceleration along x, y, z.
+ *
+ * Of the pins: "look SECONDS red green blue" at each change of the light (a level of 255
+ * takes the pin from its timer and is not seen), the last levels, the buzzer's pitch. Of the
+ * processor: the longest time that it was awake, s, and the lowest address of its stack.
  *
  *   second-emulator sleeve.hex seconds [at-seconds:hex-bytes …]
  */
 #include <simavr/avr_adc.h>
+#include <simavr/avr_eeprom.h>
 #include <simavr/avr_ioport.h>
 #include <simavr/avr_timer.h>
 #include <simavr/avr_twi.h>
@@ -26,6 +32,30 @@ static uint32_t HZ = 16000000;
 
 static const int32_t counts[CELLS] = {123456, -654321, 4194303};
 
+#define MOST_SAMPLES (80 * 300)
+static int32_t felt[MOST_SAMPLES][2 * CELLS];
+static int felt_count;
+
+/* What the sensors feel now. */
+static const int32_t *felt_at(avr_cycle_count_t now)
+{
+    const int at = now / PERIOD;
+    return felt[at < felt_count ? at : felt_count - 1];
+}
+
+static void read_samples(const char *path)
+{
+    FILE *file = fopen(path, "r");
+    while (file && felt_count < MOST_SAMPLES) {
+        int32_t *one = felt[felt_count];
+        if (fscanf(file, "%d %d %d %d %d %d", one, one + 1, one + 2, one + 3, one + 4, one + 5) != 2 * CELLS)
+            break;
+        felt_count++;
+    }
+    if (file)
+        fclose(file);
+}
+
 struct converter {
     avr_t *avr;
     avr_irq_t *data;
@@ -40,6 +70,8 @@ static avr_cycle_count_t convert(avr_t *avr, avr_cycle_count_t when, void *param
     struct converter *c = param;
     (void)avr;
     if (!c->ready || c->pulses == 0 || c->pulses >= 25) {
+        if (felt_count > 0)
+            c->word = felt_at(when)[c - converter] & 0xffffff;
         c->pulses = 0;
         c->ready = 1;
         avr_raise_irq(c->data, 1);
@@ -138,13 +170,23 @@ static void on_twi(avr_irq_t *irq, uint32_t value, void *param)
 
 static avr_cycle_count_t imu_measure(avr_t *avr, avr_cycle_count_t when, void *param)
 {
+    int16_t axes[7] = {0};
     (void)avr;
     (void)param;
+    if (felt_count > 0) {
+        /* Between two samples a line: held values would come up to a sample late. */
+        const int32_t *from = felt_at(when) + CELLS, *to = felt_at(when + PERIOD) + CELLS;
+        const double part = (double)(when % PERIOD) / PERIOD;
+        int axis;
+        for (axis = 0; axis < 3; axis++)
+            axes[(axis + 2) % 3] = from[axis] + part * (to[axis] - from[axis]);
+    } else
+        memcpy(axes, imu_axes, sizeof axes);
     if (IMU_AWAKE) {
         int axis;
         imu.readings++;
         for (axis = 0; axis < 7; axis++) {
-            const uint16_t word = imu_axes[axis] + (imu.readings & 1);
+            const uint16_t word = axes[axis] + (imu.readings & 1);
             imu.registers[0x3b + 2 * axis] = word >> 8;
             imu.registers[0x3c + 2 * axis] = word & 0xff;
         }
@@ -178,11 +220,38 @@ static void on_match(avr_irq_t *irq, uint32_t value, void *param)
 
 static uint32_t duty[3];
 
+#define MOST_LOOKS 65536
+static struct {
+    avr_cycle_count_t at;
+    uint32_t duty[3];
+} looks[MOST_LOOKS];
+static int look_count;
+
 static void on_duty(avr_irq_t *irq, uint32_t value, void *param)
 {
+    uint32_t *color = param;
     (void)irq;
-    *(uint32_t *)param = value;
+    if (*color == value)
+        return;
+    *color = value;
+    if (look_count < MOST_LOOKS) {
+        looks[look_count].at = buzzer.avr->cycle;
+        memcpy(looks[look_count++].duty, duty, sizeof duty);
+    }
 }
+
+static void keep(avr_t *avr, const char *path)
+{
+    static uint8_t bytes[1024];
+    avr_eeprom_desc_t eeprom = {.ee = bytes, .offset = 0, .size = sizeof bytes};
+    FILE *file = fopen(path, "rb");
+    if (file && fread(bytes, 1, sizeof bytes, file) == sizeof bytes)
+        avr_ioctl(avr, AVR_IOCTL_EEPROM_SET, &eeprom);
+    if (file)
+        fclose(file);
+}
+
+#define STACK(avr) ((avr)->data[0x5d] | (avr)->data[0x5e] << 8)
 
 /* The host's bytes, each when it would come at 115200 baud. */
 static struct {
@@ -198,6 +267,8 @@ int main(int argc, char **argv)
     uint8_t *program;
     avr_cycle_count_t until;
     avr_irq_t *uart;
+    avr_cycle_count_t woke = 0, longest = 0;
+    int lowest = 0xffff;
     int i, next = 0;
     if (argc < 3 || !(program = read_ihex_file(argv[1], &size, &base)) || !(avr = avr_make_mcu_by_name("atmega328p")))
         return 2;
@@ -209,6 +280,10 @@ int main(int argc, char **argv)
     avr->log = LOG_NONE;
     avr_loadcode(avr, program, size, base);
     avr->codeend = avr->flashend;
+    if (getenv("EEPROM"))
+        keep(avr, getenv("EEPROM"));
+    if (getenv("SAMPLES"))
+        read_samples(getenv("SAMPLES"));
     until = (argv[2][0] == '-' ? -1 : 1) * atof(argv[2]) * HZ;
     for (i = 3; i < argc; i++) {
         avr_cycle_count_t at = atof(argv[i]) * HZ;
@@ -255,10 +330,23 @@ int main(int argc, char **argv)
         for (; next < said_count && said[next].at <= avr->cycle; next++)
             avr_raise_irq(uart + UART_IRQ_INPUT, said[next].byte);
         state = avr_run(avr);
+        if (state == cpu_Sleeping)
+            woke = avr->cycle;
+        /* The first second is the start, when it reads its EEPROM and waits for its sensors. */
+        else if (avr->cycle > HZ) {
+            if (avr->cycle - woke > longest)
+                longest = avr->cycle - woke;
+            if (STACK(avr) < lowest)
+                lowest = STACK(avr);
+        }
         if (state == cpu_Done || state == cpu_Crashed)
             break;
     }
-    printf("\nduty %u %u %u\n", duty[0], duty[1], duty[2]);
+    printf("\n");
+    for (i = 0; i < look_count; i++)
+        printf("look %.4f %u %u %u\n", (double)looks[i].at / HZ, looks[i].duty[0], looks[i].duty[1], looks[i].duty[2]);
+    printf("awake %.6f\nstack %d\n", (double)longest / HZ, lowest);
+    printf("duty %u %u %u\n", duty[0], duty[1], duty[2]);
     if (buzzer.matches > 1)
         printf("tone %.3f\n", (buzzer.matches - 1) / 2.0 * HZ / (buzzer.last - buzzer.first));
     return 0;

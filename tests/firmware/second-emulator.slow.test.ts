@@ -1,12 +1,21 @@
 /** The kept program in simavr, an emulator that has nothing in common with the other one. */
+import { mkdtempSync, rmSync, writeFileSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { encodeMessage, encodeRequest, MESSAGES, SAMPLE_FLAGS } from '../../firmware-bridge/wire/index.ts';
+import { aloneBlock } from '../../src/app/sleeve/alone-block.ts';
+import { aloneHost } from '../support/alone-host.ts';
+import { keepInChip, PACED } from '../support/alone-sleeve.ts';
+import { readFixture, samplesOf } from '../support/captures.ts';
 import { missingIn } from '../support/emulated.ts';
 import { secondEmulator } from '../support/second-emulator.ts';
 import { fromHex, scanAll, toHex } from '../support/wire.ts';
 
 const HEX = fileURLToPath(new URL('../../hardware/firmware/sleeve.hex', import.meta.url));
+/** Variables of the kept program, as `npm run firmware` prints them. */
+const RAM_BYTES = 1324;
 const second = secondEmulator();
 const isHere = second !== null;
 afterAll(() => second?.close());
@@ -76,5 +85,45 @@ describe.skipIf(!isHere)(`simavr${isHere ? '' : ' (skipped: no gcc with libsimav
   it('drives the light to the levels written, and the buzzer to its pitch', () => {
     expect(pins).toContain('duty 200 10 254');
     expect(Number(/tone ([\d.]+)/.exec(pins)?.[1])).toBeCloseTo(440, 0);
+  });
+
+  describe('guides a poured feed alone', () => {
+    const { bytes, calibration } = readFixture('poured');
+    const place = mkdtempSync(join(tmpdir(), 'ebbline-alone-'));
+    afterAll(() => rmSync(place, { recursive: true }));
+    const looks: { atSec: number; green: number; blue: number }[] = [];
+    let said = '';
+
+    beforeAll(() => {
+      const memory = new Uint8Array(1024).fill(0xff);
+      new DataView(memory.buffer).setUint32(0, 1, true);
+      keepInChip(memory, aloneBlock(calibration, PACED, { sleeveNumber: 1, generation: 1 }));
+      const lines = samplesOf(bytes).map(({ cells, accelerometer }) =>
+        [...cells, ...accelerometer].join(' '),
+      );
+      const [EEPROM, SAMPLES] = [join(place, 'eeprom'), join(place, 'samples')];
+      writeFileSync(EEPROM, memory);
+      writeFileSync(SAMPLES, `${lines.join('\n')}\n`);
+      said = second!.run(HEX, '45', [], 16_000_000, { EEPROM, SAMPLES });
+      for (const [, atSec, green, blue] of said.matchAll(/^look ([\d.]+) \d+ (\d+) (\d+)$/gm))
+        looks.push({ atSec: Number(atSec), green: Number(green), blue: Number(blue) });
+    });
+
+    it('says "too fast" by its light when the same sources do on a computer', () => {
+      const host = aloneHost()!;
+      const cue = host.run('fixed', bytes, calibration).find(({ cue }) => cue === 'tilt-down')!;
+      host.close();
+      // Red is all on, which this emulator does not see.
+      const first = looks.find(({ green, blue }) => green === 96 && blue === 16);
+      expect(Math.abs(first!.atSec - cue.atSec)).toBeLessThan(2);
+    });
+
+    it('thinks for less than half a period, and has stack to spare', () => {
+      // A whole turn of its loop, with interrupts and sending; a sample comes each 12.5 ms.
+      expect(Number(/^awake ([\d.]+)$/m.exec(said)![1])).toBeLessThan(0.006);
+      // RAM begins at 0x100, and ends at 0x8ff.
+      const stack = Number(/^stack (\d+)$/m.exec(said)![1]);
+      expect(RAM_BYTES + 0x8ff - stack).toBeLessThan(1700);
+    });
   });
 });
