@@ -43,10 +43,3 @@ export function unpack7Into(target: Uint8Array, packed: Uint8Array, start = 0): 
     pendingBits -= 8;
   }
 }
-
-/** @returns the whole bytes in `packed`. */
-export function unpack7(packed: Uint8Array): Uint8Array {
-  const bytes = new Uint8Array(Math.floor((packed.length * 7) / 8));
-  unpack7Into(bytes, packed);
-  return bytes;
-}

@@ -3,7 +3,7 @@
  * perforated board, chosen over a printed two-layer board because a maker can buy and renew each by itself, and because nobody has
  * laid out, built and measured a board for this sleeve. Sizes of modules are usual ones, from memory: measure yours. mm.
  */
-import { CELL, MOTION_BOARD, PLACES, SHAPE as S } from '../design.ts';
+import { CELL, MOTION_BOARD, PLACES } from '../design.ts';
 import { CELL_TOP } from '../shape/cup-side.ts';
 import { MOUNTS } from '../shape/shell-side.ts';
 import type { Range } from '../shape/solids.ts';
@@ -98,9 +98,6 @@ export const MODULES: readonly Module[] = [
 
 /** Places of the circuit's parts that are no board. */
 export const OTHER_PLACES: readonly string[] = ['grip', 'end cap', 'axial cell', 'front cell', 'rear cell'];
-
-/** Inside of the shell behind the bottle, where most boards are. */
-export const CHAMBER = { radiusMm: S.shellInner, z: [S.shellRearZ, S.cupBaseZ] as Range } as const;
 
 export const sizeText = ({ x, y, z }: Module): string =>
   [x, y, z]

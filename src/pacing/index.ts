@@ -4,7 +4,7 @@ export { LANGUAGES, type Language, type ShownWords, WORDS, type WordKey, type Wo
 export { becauseText } from './cues/words-because.ts';
 export { BARE_GUIDANCE, type BurpHabit, FAMILY_GUIDANCE, type Guidance } from './guidance.ts';
 export { createPacing, noteBurped, type PacingState, type PacingStep, stepPacing } from './pacing.ts';
-export { checkPaceProfile, type PaceProfile, paceProfileRows } from './profile/profile.ts';
+export { checkPaceProfile, type PaceProfile } from './profile/profile.ts';
 export {
   BREAST_MINUTES_RANGE,
   type PaceWishes,

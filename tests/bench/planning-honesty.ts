@@ -5,10 +5,11 @@
  */
 import { rowOf } from '../../src/planning/bag/plain-plans.ts';
 import { shifted, shiftOf } from '../../src/planning/bag/recalibration.ts';
-import { type Bag, outcomeOf, serveDay } from '../../src/planning/bag/serving.ts';
+import { type Bag, outcomeOf } from '../../src/planning/bag/serving.ts';
 import { mixed, quantileMl, summed } from '../../src/planning/intake/distribution.ts';
 import { type DayKind, dayKinds, learnBaby, type PastDay } from '../../src/planning/intake/intake-model.ts';
 import { otherBaby, WORLDS, type World } from '../support/other-worlds.ts';
+import { serveDay } from '../support/serve-day.ts';
 import { HABITS, type Habit, type StrangeDay, seenDay, strangeBaby } from '../support/strange-babies.ts';
 import { fixed, percent, printTable } from './table.ts';
 

@@ -6,9 +6,10 @@ import { mlFromFlOz } from '../../src/base/units.ts';
 import { USUAL_RULES } from '../../src/planning/bag/packing-rules.ts';
 import { RULE_OF_THUMB_FL_OZ, sharedOut } from '../../src/planning/bag/plain-plans.ts';
 import { type Search, searchSizes } from '../../src/planning/bag/search-sizes.ts';
-import { type Bag, serveDay } from '../../src/planning/bag/serving.ts';
+import type { Bag } from '../../src/planning/bag/serving.ts';
 import type { DayKind, PastDay } from '../../src/planning/intake/intake-model.ts';
 import { knownBaby, knownDay } from '../support/oracle.ts';
+import { serveDay } from '../support/serve-day.ts';
 import { met, type Seen } from './planning-honesty.ts';
 import { fixed, percent, printTable } from './table.ts';
 

@@ -5,8 +5,9 @@ import { keptService } from '../../src/app/kept/kept-service.ts';
 import { studyService } from '../../src/app/study/page/study-service.ts';
 import { recomputeStudy } from '../../src/app/study/recompute/recompute.ts';
 import { studyChoices } from '../../src/app/study/study-feeds.ts';
-import { STUDY_CLOCK, StudyFolder, studiesIn } from '../../src/app/study/study-folder.ts';
+import { STUDY_CLOCK, StudyFolder, studiesAmong } from '../../src/app/study/study-folder.ts';
 import { openStore } from '../../src/store/open-store.ts';
+import { sideFilesIn } from '../../src/store/side-files.ts';
 import { hasBrowser, noBrowserReason } from '../support/browser.ts';
 import { readFixture } from '../support/captures.ts';
 import { recordFeed } from '../support/recorded-feed.ts';
@@ -26,12 +27,12 @@ describe.skipIf(!hasBrowser)(`studies${noBrowserReason}`, () => {
       (store) => ({
         babies: babyService(store),
         kept: keptService(store, data),
-        studies: studyService(studiesIn(data)),
-        studyChoices: () => studyChoices(studiesIn(data), STUDY_CLOCK),
+        studies: studyService(studiesAmong(sideFilesIn(data))),
+        studyChoices: () => studyChoices(studiesAmong(sideFilesIn(data)), STUDY_CLOCK),
       }),
     );
     let at = START_MS;
-    const study = StudyFolder.begin(studiesIn(data), PROTOCOL, {
+    const study = StudyFolder.begin(studiesAmong(sideFilesIn(data)), PROTOCOL, {
       nowMs: () => at++,
       drawSeed: () => 7,
     });

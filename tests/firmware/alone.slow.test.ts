@@ -10,9 +10,18 @@ import {
   frameFirmata,
   MESSAGES,
 } from '../../firmware-bridge/wire/index.ts';
-import { aloneBlock, blockChecksum, PART_BYTES, PLACE_BYTES } from '../../src/app/sleeve/alone-block.ts';
+import { aloneBlock, PART_BYTES, PLACE_BYTES } from '../../src/app/sleeve/alone-block.ts';
 import { aloneHost } from '../support/alone-host.ts';
-import { aloneSleeve, keepInChip, keepOwner, OWNER, order, ownerAt, PACED } from '../support/alone-sleeve.ts';
+import {
+  aloneSleeve,
+  blockChecksum,
+  keepInChip,
+  keepOwner,
+  OWNER,
+  order,
+  ownerAt,
+  PACED,
+} from '../support/alone-sleeve.ts';
 import { readFixture, samplesOf } from '../support/captures.ts';
 import { EmulatedBench } from '../support/emulated.ts';
 

@@ -4,8 +4,8 @@ import { HOUR_MS } from '../../src/base/calendar.ts';
 import { type AwayDay, withAwayDays } from '../../src/planning/intake/away-days.ts';
 import { learnBaby, type PastDay } from '../../src/planning/intake/intake-model.ts';
 import { newSize } from '../../src/planning/intake/new-size.ts';
-import { ledgerOf } from '../../src/planning/milk/ledger.ts';
 import { awayDayOf } from '../../src/planning/milk/promises.ts';
+import { ledgerOf } from '../support/milk-ledger.ts';
 import { at } from './milk-on-hand.ts';
 import { pastDay } from './past-day.ts';
 

@@ -2,11 +2,12 @@ import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { DAY_MS, HOUR_MS } from '../../src/base/calendar.ts';
 import { PlainError } from '../../src/base/errors.ts';
-import { containerStates, ledgerOf, onHand, withEntry } from '../../src/planning/milk/ledger.ts';
+import { containerStates, onHand, withEntry } from '../../src/planning/milk/ledger.ts';
 import { EMPTY_LEDGER, type Ledger, type LedgerEntry } from '../../src/planning/milk/ledger-state.ts';
 import { type Container, readContainers } from '../../src/planning/milk/milk.ts';
 import { judged } from '../../src/planning/milk/milk-times.ts';
 import { EXPRESSED_TIMES, FORMULA_TIMES } from '../../src/planning/milk/published-times.ts';
+import { ledgerOf } from '../support/milk-ledger.ts';
 import { at, container, FOURTEEN, frozen, listed } from './milk-on-hand.ts';
 
 const T0 = at('2026-05-11T12:00:00Z');
@@ -294,8 +295,6 @@ describe('what cannot be', () => {
       [...base, { what: 'warmed', atMs: hours(5), id: 'A' }, { what: 'discarded', atMs: hours(4), id: 'A' }],
       /later entry/,
     ],
-    ['a foreign file', [{ hello: 1 }], /Entry 1/],
-    ['no list', 'milk', /The ledger/],
   ])('%s is refused in a clear sentence', (_, entries, message) => {
     expect(() => ledgerOf(entries, NOW)).toThrow(PlainError);
     expect(() => ledgerOf(entries, NOW)).toThrow(message);

@@ -5,10 +5,11 @@ import { DAY_MS, HOUR_MS } from '../../src/base/calendar.ts';
 import { PlainError } from '../../src/base/errors.ts';
 import { planBottles } from '../../src/planning/bag/bottles.ts';
 import { dayKinds, learnBaby } from '../../src/planning/intake/intake-model.ts';
-import { containerStates, ledgerOf, onHand, withEntry } from '../../src/planning/milk/ledger.ts';
+import { containerStates, onHand, withEntry } from '../../src/planning/milk/ledger.ts';
 import { EMPTY_LEDGER, type Ledger, type LedgerEntry } from '../../src/planning/milk/ledger-state.ts';
 import type { LocalTime } from '../../src/planning/milk/milk-times.ts';
 import { storedLedger } from '../../src/planning/milk/stored-ledger.ts';
+import { ledgerOf } from '../support/milk-ledger.ts';
 import { at } from './milk-on-hand.ts';
 
 const T0 = at('2026-05-11T12:00:00Z');

@@ -1,7 +1,8 @@
 /** Milk that is promised to a plan, what came back of it, and bad entries, which change nothing. */
 import { describe, expect, it } from 'vitest';
 import { HOUR_MS } from '../../src/base/calendar.ts';
-import { containerStates, ledgerOf, onHand } from '../../src/planning/milk/ledger.ts';
+import { containerStates, onHand } from '../../src/planning/milk/ledger.ts';
+import { ledgerOf } from '../support/milk-ledger.ts';
 import { at } from './milk-on-hand.ts';
 
 const T0 = at('2026-05-11T18:00:00Z');

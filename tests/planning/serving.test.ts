@@ -1,9 +1,10 @@
 import { describe, expect, it } from 'vitest';
 import { Random } from '../../src/base/random.ts';
 import { searchSizes } from '../../src/planning/bag/search-sizes.ts';
-import { type Bag, type Bottle, CLOSE_ML, outcomeOf, serveDay } from '../../src/planning/bag/serving.ts';
+import { type Bag, type Bottle, CLOSE_ML, outcomeOf } from '../../src/planning/bag/serving.ts';
 import type { Distribution } from '../../src/planning/intake/distribution.ts';
 import { dayKinds, learnBaby } from '../../src/planning/intake/intake-model.ts';
+import { serveDay } from '../support/serve-day.ts';
 
 const bottle = (ml: number, lostIfUnopened = false): Bottle => ({ ml, lostIfUnopened });
 const bag = (firsts: number[], topUps: number[], spareMl: number | null = null, lost = false): Bag => ({

@@ -5,6 +5,7 @@ import { surroundingsOf } from '../../firmware-bridge/links/emulated-surrounding
 import { crc16 } from '../../firmware-bridge/wire/crc.ts';
 import { encodeMessage, MESSAGES } from '../../firmware-bridge/wire/index.ts';
 import { type AloneProfile, aloneBlock } from '../../src/app/sleeve/alone-block.ts';
+import { BLOCK_BYTES } from '../../src/calibration/alone/block.ts';
 import type { Calibration, SensorSample } from '../../src/sensing/index.ts';
 
 export const OWNER = 0x12345678;
@@ -33,6 +34,10 @@ export function keepInChip(memory: Uint8Array, block: Uint8Array, place = 0): vo
   memory[12] = 0xa5;
   memory.set(block, 16 + 224 * place);
 }
+
+/** @returns the checksum of a block as stored: behind layout, pace and calibration */
+export const blockChecksum = (block: Uint8Array): number =>
+  new DataView(block.buffer, block.byteOffset).getUint16(19 + BLOCK_BYTES, true);
 
 export interface AloneRun extends Partial<EmulatedSleeveOptions> {
   calibration: Calibration;

@@ -52,7 +52,3 @@ export function aloneBlock(
   view.setUint16(end, crc16(bytes, 0, end), true);
   return bytes;
 }
-
-/** @returns the checksum of a block as stored */
-export const blockChecksum = (block: Uint8Array): number =>
-  new DataView(block.buffer, block.byteOffset).getUint16(HEAD_BYTES + PROFILE_BYTES + BLOCK_BYTES, true);

@@ -8,7 +8,7 @@ import { Random } from '../../base/random.ts';
 import { ownJson } from '../../base/typed.ts';
 import { type Allocation, allocate, armOfFeed } from '../../research/study/allocation.ts';
 import { code, type Protocol } from '../../research/study/protocol.ts';
-import { type SideFiles, sideFilesIn } from '../../store/side-files.ts';
+import type { SideFiles } from '../../store/side-files.ts';
 import { refuseClosed } from './blinding.ts';
 import { WITHDRAWN } from './export/privacy.ts';
 import { addLine, linesOf, readLines } from './log-file.ts';
@@ -41,8 +41,6 @@ export const STUDY_CLOCK: StudyClock = { nowMs: () => Date.now(), drawSeed: () =
 
 /** The files of all studies. */
 export const studiesAmong = (files: SideFiles): SideFiles => files.within('studies');
-/** Those in a data folder. */
-export const studiesIn = (folder: string): SideFiles => studiesAmong(sideFilesIn(folder));
 
 export class StudyFolder {
   readonly protocol: Protocol;

@@ -87,22 +87,3 @@ export function paceParams(profile: PaceProfile): PaceParams {
   };
   return bare(profile) as PaceParams;
 }
-
-/** @returns one row a figure: path, value with unit, range and source. */
-export function paceProfileRows(
-  profile: PaceProfile,
-): { figure: string; value: string; range: string; source: string }[] {
-  const rows: { figure: string; value: string; range: string; source: string }[] = [];
-  const walk = (part: object, path: string): void => {
-    for (const [name, inner] of Object.entries(part)) {
-      if (typeof inner !== 'object') continue;
-      const at = path === '' ? name : `${path}.${name}`;
-      if ('value' in inner) {
-        const { value, unit, min, max, source } = inner as Figure;
-        rows.push({ figure: at, value: `${value} ${unit}`, range: `${min} to ${max}`, source });
-      } else walk(inner, at);
-    }
-  };
-  walk(profile, '');
-  return rows;
-}

@@ -1,41 +1,8 @@
-/**
- * The milk ledger: what was expressed, stored, thawed, warmed, poured, offered, fed and discarded, as a list of entries that is
- * only added to. The state follows from the entries; an impossible entry is refused. It never says that milk is
- * safe: it says which published time, or rule of the place, has passed.
- */
-import { z } from 'zod';
-import { PlainError } from '../../base/errors.ts';
-import { EMPTY_LEDGER, entrySchema, type Ledger, type LedgerEntry, refuse } from './ledger-state.ts';
+import { type Ledger, type LedgerEntry, refuse } from './ledger-state.ts';
 import { changed, discarded, fed, got, offered, poured } from './ledger-steps.ts';
 import { type Container, inOrderOfUse } from './milk.ts';
 import { type Judged, judged, type LocalTime, type MilkClock } from './milk-times.ts';
 import { cameBack, liveFor, promised, went } from './promises.ts';
-
-/**
- * All entries of a file or a form, in order.
- * @param nowMs no entry may be dated later
- * @throws PlainError that names the entry; the ledger is not changed
- */
-export function ledgerOf(data: unknown, nowMs: number, before: Ledger = EMPTY_LEDGER): Ledger {
-  const parsed = z.array(entrySchema).safeParse(data);
-  if (!parsed.success) {
-    const [issue] = parsed.error.issues;
-    const [row, ...field] = issue!.path;
-    const where = row === undefined ? 'The ledger' : `Entry ${Number(row) + 1}`;
-    throw refuse(
-      'entry-invalid',
-      `${where}${field.length > 0 ? `, ${field.join('.')}` : ''}: ${issue!.message}`,
-    );
-  }
-  return parsed.data.reduce((ledger, entry, i) => {
-    try {
-      return withEntry(ledger, entry, nowMs);
-    } catch (error) {
-      if (!(error instanceof PlainError)) throw error;
-      throw new PlainError(error.code, `Entry ${i + 1}: ${error.message}`, error.remedy, { cause: error });
-    }
-  }, before);
-}
 
 /** @returns the ledger with one entry more; the old one is not changed. @throws PlainError when the entry is impossible */
 export function withEntry(ledger: Ledger, entry: LedgerEntry, nowMs: number): Ledger {

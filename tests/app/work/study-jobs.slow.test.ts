@@ -6,11 +6,11 @@ import { describe, expect, it, onTestFinished } from 'vitest';
 import { openStudyQueue, withoutCaptures, workersCrew } from '../../../src/app/study/recompute/on-workers.ts';
 import { programSha256 } from '../../../src/app/study/recompute/program.ts';
 import { recomputeStudy } from '../../../src/app/study/recompute/recompute.ts';
-import { StudyFolder, studiesAmong, studiesIn } from '../../../src/app/study/study-folder.ts';
+import { StudyFolder, studiesAmong } from '../../../src/app/study/study-folder.ts';
 import { move } from '../../../src/store/move/move.ts';
 import { openStore } from '../../../src/store/open-store.ts';
 import { openStoreAt } from '../../../src/store/postgres/postgres-store.ts';
-import type { SideFiles } from '../../../src/store/side-files.ts';
+import { type SideFiles, sideFilesIn } from '../../../src/store/side-files.ts';
 import { readFixture } from '../../support/captures.ts';
 import { type Running, requireBuild, runCommand, startCommand } from '../../support/command.ts';
 import { noPostgres, sharedPostgres, type TestPostgres } from '../../support/postgres.ts';
@@ -29,7 +29,7 @@ function studyAtHome(): string {
   const store = openStore(folder, { recording: true, softwareVersion: '1', nowMs: () => START_MS });
   const { bytes: whole, calibration } = readFixture('calm');
   const bytes = whole.subarray(0, 40 * SECOND_BYTES);
-  const study = StudyFolder.begin(studiesIn(folder), PROTOCOL, clock);
+  const study = StudyFolder.begin(studiesAmong(sideFilesIn(folder)), PROTOCOL, clock);
   study.enroll('F07', 'all');
   for (let i = 0; i < SESSIONS; i++) {
     // No two have the same counts.
@@ -102,7 +102,7 @@ describe.skipIf(noPostgres !== null)(`a study on workers ${noPostgres ?? ''}`, (
     const store = openStoreAt(house.place);
     onTestFinished(() => store.close());
     const study = StudyFolder.open(studiesAmong(store.files), 'pace-1', clock);
-    const atHome = StudyFolder.open(studiesIn(folder), 'pace-1', clock);
+    const atHome = StudyFolder.open(studiesAmong(sideFilesIn(folder)), 'pace-1', clock);
     expect(resultsIn(study.recomputed.within('001'))).toEqual(resultsIn(atHome.recomputed.within('001')));
     const computed = await Promise.all(workers.map((one) => one.computed()));
     expect(computed.reduce((sum, one) => sum + one, 0)).toBe(SESSIONS);
@@ -161,7 +161,7 @@ describe.skipIf(noPostgres !== null)(`a study on workers ${noPostgres ?? ''}`, (
     const home = await runCommand(['study', 'recompute', 'pace-1'], { data: folder });
     expect(home.stderr).toBe('');
     const { 'run.json': _by, ...results } = resultsIn(study.recomputed.within('001'));
-    const atHome = StudyFolder.open(studiesIn(folder), 'pace-1', clock);
+    const atHome = StudyFolder.open(studiesAmong(sideFilesIn(folder)), 'pace-1', clock);
     expect(resultsIn(atHome.recomputed.within('001'))).toMatchObject(results);
   });
 
