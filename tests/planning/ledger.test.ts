@@ -218,11 +218,11 @@ describe('what cannot be', () => {
   const base = [got('A', 90), got('B', 60, { place: 'freezer' })];
   const offered = [...base, { what: 'offered', atMs: hours(2), id: 'A', feed: 'one' }];
   it.each([
-    ['a label used twice', [...base, got('A', 50)], /Entry 3: Container A is in the ledger already/],
-    ['negative milk', [got('A', -5)], /Entry 1, ml/],
-    ['an impossible volume', [got('A', 5000)], /Entry 1, ml/],
-    ['no date', [{ ...got('A', 50), atMs: Number.NaN }], /Entry 1, atMs/],
-    ['the future', [got('A', 50, { atMs: NOW + 1 })], /Entry 1: Its date lies in the future/],
+    ['a label used twice', [...base, got('A', 50)], /^Container A is in the ledger already/],
+    ['negative milk', [got('A', -5)], /^The amount: too little/],
+    ['an impossible volume', [got('A', 5000)], /^The amount: too much/],
+    ['no date', [{ ...got('A', 50), atMs: null }], /^The time: not given/],
+    ['the future', [got('A', 50, { atMs: NOW + 1 })], /^Its date lies in the future/],
     ['an unknown container', [{ what: 'warmed', atMs: T0, id: 'Q' }], /no container Q/],
     ['an inherited name', [{ what: 'warmed', atMs: T0, id: 'constructor' }], /no container constructor/],
     [

@@ -133,6 +133,7 @@ const plainly = ({ code, message }: { code: string; message: string }): string =
   PLAIN[code] ?? message.toLowerCase();
 
 const PLAIN: Record<string, string> = {
+  invalid_type: 'not given, or not readable',
   too_small: 'too little',
   too_big: 'too much',
   invalid_value: 'not one that there is',
