@@ -94,9 +94,9 @@ export function storeSide(
           else early.push(...message.ops);
           return work();
         case 'bindings':
-          return answer(bindingsOf(store, choice, milk, message));
+          return answer(asked(store, message.ask, (open) => bindingsOf(open, choice, milk, message)));
         case 'latest-feed':
-          return answer(latestOf(store, message));
+          return answer(asked(store, message.ask, (open) => latestOf(open, message)));
         case 'history':
           if (store) keepHistory(store, message.history);
           return;
@@ -112,36 +112,34 @@ export function storeSide(
   };
 }
 
-function latestOf(
-  store: FeedStore | null,
-  { ask, sleeveNumber }: Extract<ToStore, { kind: 'latest-feed' }>,
-): FromStore {
+/** An answer from the store, or why it cannot be asked. */
+function asked(store: FeedStore | null, ask: number, look: (store: FeedStore) => FromStore): FromStore {
   try {
     if (!store) throw notOpen();
-    return { kind: 'latest-feed', ask, latest: latestFeedOf(store, sleeveNumber, Date.now()) };
+    return look(store);
   } catch (error) {
     return { kind: 'unasked', ask, trouble: plainly(error) };
   }
 }
 
-/** The bindings of some sleeves, or why they cannot be read. */
-function bindingsOf(
-  store: FeedStore | null,
+const latestOf = (
+  store: FeedStore,
+  { ask, sleeveNumber }: Extract<ToStore, { kind: 'latest-feed' }>,
+): FromStore => ({ kind: 'latest-feed', ask, latest: latestFeedOf(store, sleeveNumber, Date.now()) });
+
+const bindingsOf = (
+  store: FeedStore,
   { simulated }: StoreChoice,
   milk: MilkOfBindings,
   { ask, sleeveNumbers }: Extract<ToStore, { kind: 'bindings' }>,
-): FromStore {
-  try {
-    if (!store) throw notOpen();
-    const bindings = sleeveNumbers.map((number): [number, SleeveBinding | null] => [
-      number,
-      bindingOf(store, number, simulated, Date.now, milk),
-    ]);
-    return { kind: 'bindings', ask, bindings };
-  } catch (error) {
-    return { kind: 'unasked', ask, trouble: plainly(error) };
-  }
-}
+): FromStore => ({
+  kind: 'bindings',
+  ask,
+  bindings: sleeveNumbers.map((number): [number, SleeveBinding | null] => [
+    number,
+    bindingOf(store, number, simulated, Date.now, milk),
+  ]),
+});
 
 /** @throws other errors than PlainErrors */
 function plainly(error: unknown): Trouble {
