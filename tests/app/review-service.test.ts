@@ -5,8 +5,6 @@ import { join } from 'node:path';
 import { afterAll, beforeAll, describe, expect, it, onTestFinished, vi } from 'vitest';
 import type { ReviewService } from '../../src/app/review/review-answers.ts';
 import { reviewService } from '../../src/app/review/review-service.ts';
-import { showDay, showWeek } from '../../src/cli/feeds/days.ts';
-import { drawFeed } from '../../src/cli/feeds/graph.ts';
 import { runs } from '../../src/cli/feeds/runs.ts';
 import { teatPassport } from '../../src/research/teat/passport.ts';
 import type { FeedStore } from '../../src/store/feed-store.ts';
@@ -244,22 +242,25 @@ describe('the commands', () => {
         data,
       ),
     ).toBe(`Kept: the feed of Wren on ${yesterday} at 12:00.\n`);
-    expect(await said(() => showDay({ ...told, day: yesterday }), data)).toMatch(
+    expect(await said(() => runs.day({ ...told, day: yesterday }), data)).toMatch(
       /12:00 PM {2}¼ fl oz \(5 mL\) tried · Offered, hardly taken · written in by hand/,
     );
-    expect(await said(() => showWeek(told), data)).toMatch(/Not compared: .*\n.*milk list/);
+    expect(await said(() => runs.week(told), data)).toMatch(/Not compared: .*\n.*milk list/);
     for (const ending of ['html', 'pdf', 'svg', 'png']) {
       const out = join(data, `feed.${ending}`);
       expect(
-        await said(() => drawFeed({ out, language: 'es', unit: 'fl-oz', note: 'para el lunes' }), data),
+        await said(
+          () => runs['feeds graph']({ out, language: 'es', unit: 'fl-oz', note: 'para el lunes' }),
+          data,
+        ),
       ).toBe(`${out}\n`);
       expect(existsSync(out)).toBe(true);
     }
     expect(readFileSync(join(data, 'feed.html'), 'utf8')).toMatch(/lang="es"[\s\S]*para el lunes/);
     const page = join(data, 'day.html');
-    await said(() => showDay({ ...told, day: yesterday, out: page, note: 'a calm day' }), data);
+    await said(() => runs.day({ ...told, day: yesterday, out: page, note: 'a calm day' }), data);
     expect(readFileSync(page, 'utf8')).toContain('a calm day');
-    await expect(said(() => showDay({ ...told, out: 'day.txt' }), data)).rejects.toThrow(
+    await expect(said(() => runs.day({ ...told, out: 'day.txt' }), data)).rejects.toThrow(
       /must end in \.html/,
     );
     await expect(said(() => runs['feeds add']({ kind: 'breast', at: 'noon' }), data)).rejects.toThrow(

@@ -1,6 +1,6 @@
 /** How a board is. */
 import type { PlainError } from '../../base/errors.ts';
-import { createMetrics, type HealthAnswer, type Metrics } from '../serve-health.ts';
+import { createMetrics, type HealthAnswer, type Metrics, serveHealth } from '../serve-health.ts';
 import type { RoomBoard } from './room-board.ts';
 
 export interface BoardParts {
@@ -39,3 +39,7 @@ export function boardMetrics({
     );
   return metrics;
 }
+
+/** For this computer alone. @throws PlainError health-port */
+export const serveBoardHealth = (parts: BoardParts, port: number) =>
+  serveHealth({ health: boardHealth(parts), metrics: boardMetrics(parts) }, { address: '127.0.0.1', port });
