@@ -79,7 +79,7 @@ describe('work done aside', () => {
       aside.run('graph', 'a', LOOK).catch((error: unknown) => error),
     );
     await expect(asked.at(-1)).resolves.toMatchObject({ code: 'aside-busy' });
-    // Let go below: that they were cut is nobody's surprise here.
+    // Both exports are cut by `close` below; their errors are expected and not checked here.
     for (let i = 0; i < 2; i++) aside.exportBytes().on('error', () => {});
     expect(codeOf(() => aside.exportBytes())).toBe('aside-busy');
     aside.close();

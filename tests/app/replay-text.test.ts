@@ -1,4 +1,4 @@
-/** What a replay says to people of a sleeve in which something does not fit. */
+/** What a replay prints about a sleeve with a sensor that does not fit. */
 import { expect, it } from 'vitest';
 import { replayText } from '../../src/app/review/replay-text.ts';
 import { replay } from '../../src/feed/replay.ts';

@@ -53,7 +53,7 @@ describe('the nipple of a feed', () => {
       atMs: 0,
       trials: [mlPerMin, mlPerMin, mlPerMin].map((volumeMl) => ({ volumeMl, durationSec: 60 })),
     });
-  /** What is told of the nipple in a feed with it, when it was measured to give so much. */
+  /** @returns what the page says about the nipple of a feed, if that nipple was measured to give `mlPerMin` */
   const told = (teatName: string | null, mlPerMin: number) => {
     const feed = { setup: { ...gentleFeed().setup, teatName } };
     const own = storeOf(temporaryFolder(), [feedAt(gentleFeed(), 'n', NOW_MS - HOUR_MS, feed)], () => NOW_MS);
@@ -214,7 +214,7 @@ describe('days', () => {
 });
 
 describe('the commands', () => {
-  /** Runs one against a copy-free folder of its own. @returns what it said */
+  /** @returns what a command prints when its data folder is `data` */
   async function said(act: () => unknown, data: string): Promise<string> {
     vi.stubEnv('EBBLINE_DATA', data);
     const lines: string[] = [];

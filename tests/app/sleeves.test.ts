@@ -1,4 +1,4 @@
-/** Which calibration goes with which sleeve: one of another sleeve would be wrong without looking wrong. */
+/** Which calibration belongs to which sleeve. Another sleeve's calibration gives wrong amounts that look plausible. */
 import { mkdirSync, readFileSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import Libsql from 'libsql';

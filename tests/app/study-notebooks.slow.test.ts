@@ -51,7 +51,7 @@ function judge(printed: string): void {
   expect(rates.length).toBe(7);
   const known = rates.filter(([, , , told]) => Number.isFinite(Number(told)));
   expect(known.length).toBeGreaterThan(0);
-  // The rows say when the nipple was in to a row of 0.4 s; the index goes by the same rows.
+  // The times of the nipple in the mouth come from rows 0.4 s apart, in the notebook and in the index alike.
   for (const [, , rate, told] of known) expect(Number(rate)).toBeCloseTo(Number(told), 6);
   const comparisons = lines.filter(([what]) => what === 'comparison');
   const wanted = tableOf('figures/comparisons.csv');

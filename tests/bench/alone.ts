@@ -8,7 +8,7 @@ import { type Cell, fixed, median, printTable } from './table.ts';
 
 const PACED = 50;
 const FAST = 48;
-/** In all of them the first "too fast" is due within 60 s. */
+/** Length to which these feeds are cut: in all of them the first "too fast" is due within 60 s. */
 const FAST_SEC = 200;
 
 const moments = (steps: readonly AloneStep[]): SensedMoment[] =>

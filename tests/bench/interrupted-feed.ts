@@ -14,7 +14,7 @@ const UNPLUGGED_SEC = 0.8;
 interface Outcome {
   goesOn: boolean;
   resets: number;
-  /** Times unplugged, and how many of these the view told of. */
+  /** Times unplugged, and how often the view showed it. */
   gaps: number;
   gapsShown: number;
   offMl: number;

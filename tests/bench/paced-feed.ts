@@ -34,7 +34,7 @@ export interface PacedFeed {
   burpsTaken: { fromSec: number; toSec: number }[];
 }
 
-/** What the light tells her: hints are for the page. */
+/** Cues that she can see by the light; hints are on the page only. */
 const SEEN: Partial<Record<ShownCue, SeenCue>> = {
   'tilt-down': 'tilt-down',
   'keep-low': 'tilt-down',
@@ -56,7 +56,7 @@ export function runFeed(options: {
   guidance?: Guidance;
   longestSec?: number;
   onTruth?: boolean;
-  /** She is shown nothing at all; else it is her matter what she does about it. */
+  /** She is shown nothing; otherwise the scenario decides what she does about it. */
   unlit?: boolean;
   /** Needed for a refined estimate afterwards. */
   refinable?: boolean;

@@ -27,7 +27,7 @@ interface Watch {
   rateMlPerMin: number;
   depthMl: number;
   trulySec: number | null;
-  /** For each share of doubt. */
+  /** One entry for each share of doubt. */
   sensedSec: (number | null)[];
   peakMl: number;
 }

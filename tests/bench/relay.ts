@@ -142,7 +142,7 @@ async function relayedSleeve(
     for (; rest >= FRAME_BYTES; rest -= FRAME_BYTES) {
       if (frames++ % BEAT_FRAMES !== 0) continue;
       link.write(GUIDES);
-      // Says which frame it answers.
+      // The tone's frequency encodes the frame that it answers.
       link.write(encodeMessage(MESSAGES.SOUND, { frequencyHz: frames - 1, onMs: 1, offMs: 1, repeats: 1 }));
     }
   });

@@ -17,7 +17,7 @@ import { createScriptedSleeve } from '../support/scripted-sleeve.ts';
 import { fixed, printTable, quantile } from './table.ts';
 
 const FEEDS = 300;
-/** How late a timer of this length comes is how long the loop stood still. */
+/** The delay of a timer of this length shows how long the loop stood still. */
 const LOOK_EVERY_MS = 5;
 const LOOK = {
   widthPx: 720,

@@ -276,7 +276,7 @@ describe.skipIf(!hasBrowser)(`the board of a room${noBrowserReason}`, () => {
       answers['/bind'] = { state: 'bound', cot: 'A1', sleeve: 7, useByMs: 4e12 };
       await page.keyboard.type('S7M2Q9XTA4');
       await page.keyboard.press('Enter');
-      // Another label does not scan it away.
+      // Scanning another label does not clear the refusal.
       await page.getByText('This bottle is for another child.').waitFor();
       await page.getByRole('button', { name: 'Start again' }).click();
       await page.keyboard.type('S7M2Q9XTA4');

@@ -37,7 +37,7 @@ export function laterSuite(open: OpenPage): void {
       const sheet = page.getByRole('dialog', { name: 'More' });
       await sheet.waitFor();
       letCome();
-      // Behind the sheet, where no role is found.
+      // Found by its text: behind the open sheet the page's roles are hidden.
       await page.getByText('23.7 mL/min').waitFor();
       expect(await sheet.isVisible()).toBe(true);
       await sheet.getByRole('link', { name: 'Practice' }).click();

@@ -104,7 +104,7 @@ export class OpenPage {
       viewport: PHONE,
       locale: 'en-US',
       timezoneId: 'UTC',
-      // Nothing to wait for: the ground changes at once.
+      // With reduced motion the ground changes at once, and tests need not wait.
       reducedMotion: 'reduce',
       ...options,
     });
@@ -139,7 +139,7 @@ export class OpenPage {
   }
 
   async goTo(hash: string, page = this.page): Promise<void> {
-    // Another query each time, or a new hash alone would load nothing.
+    // Each visit has another query; with a new hash alone the browser would load nothing.
     await page.goto(`${this.server.url}?visit=${++this.#visits}${hash}`, { waitUntil: 'commit' });
   }
 

@@ -56,7 +56,7 @@ function weeksOfWren(): { store: FeedStore; folder: string; id: string } {
 const rename = (store: FeedStore, id: string) =>
   store.changeBaby(id, babyEntry({ name: 'Robin', birthDate: BORN }));
 
-/** All that is told of whoever is asked for first, without the names. */
+/** All that plan, pages and sheets say about the first baby, without its names. */
 async function told(store: FeedJournal) {
   const packing = packingService(store, AROUND);
   const review = reviewService(store, AROUND);

@@ -24,7 +24,7 @@ it('a database that is dead for half an hour: cues come, it is said, and all is 
   await until((view) => view.feedState === 'open');
   storage.trouble = { calls: DATABASE_CALLS, code: 'SQLITE_NOTADB' };
   for (let minute = 0; minute < 31; minute++) {
-    // So much in a minute is cued.
+    // In one minute the baby sucks fast enough for a cue.
     sleeve.mlPerSuck = minute === 15 ? 0.4 : 0.05;
     await run(60);
     expect(now()).toMatchObject({

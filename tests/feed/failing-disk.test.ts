@@ -49,7 +49,7 @@ function expectKeptWhole(store: FeedStore, feedId: string): void {
   expect(feed.refined!.totals.intakeMl).toBeGreaterThan(25);
 }
 
-/** Light and heartbeats of a run in which the disk never failed, to hold others against. */
+/** Light and heartbeats of a run without a disk failure, for comparison. */
 let plain: LiveRun['said'];
 beforeAll(async () => {
   const folder = mkdtempSync(join(tmpdir(), 'ebbline-test-'));
@@ -66,7 +66,7 @@ beforeAll(async () => {
   rmSync(folder, { recursive: true, force: true });
 });
 
-/** Whatever the system calls it, it is treated alike: two of them in the quick lane, all in the slow one. */
+/** All error codes are treated alike; the quick lane tries two of them, the slow one all. */
 const EVERY_CODE = [
   ...['EIO', 'ESTALE', 'ETIMEDOUT', 'ENXIO', 'ENODEV', 'ENOMEM', 'EAGAIN', 'EINTR', 'EBUSY', 'EMFILE'],
   'EPROTO',
@@ -155,7 +155,7 @@ it('holds bytes up to a bound, says when it is reached, and keeps all else', asy
   storage.trouble = null;
   live.command({ kind: 'end-feed' });
   expect(now()).not.toHaveProperty('unkept');
-  // Still said when all that is left is kept.
+  // The notice stays after everything is stored.
   expect(now().notice).toMatch(/^The disk took nothing for so long/);
   const feed = store.get(now().feedId!)!;
   const { bytes } = readCapture(store.capturePath(feed.id)!);

@@ -95,7 +95,7 @@ describe.each(CAPTURE_NAMES)('the replay of the first 90 s of "%s"', (name) => {
       if (flow === null) return;
       const at = refined.atSec[i]!;
       const around = (sec: number) => valueAt(refined.atSec, refined.intakeMl, at + sec);
-      // Milk comes in sucks: straight lines between rows may be a sip of 0.25 mL off.
+      // Milk comes in sucks, so a straight line between two rows may be off by 0.25 mL.
       expect(Math.abs(flow - 6 * (around(5) - around(-5)))).toBeLessThan(1.5);
     });
   });

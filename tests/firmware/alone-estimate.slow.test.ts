@@ -49,7 +49,7 @@ describe.skipIf(host === null)('the sleeve’s own estimate', () => {
       expect(float).toHaveLength(fixed.length);
       const off = fixed.map(({ milkMl }, i) => (milkMl ?? 0) - (float[i]!.milkMl ?? 0));
       expect(Math.sqrt(off.reduce((sum, v) => sum + v * v, 0) / off.length)).toBeLessThan(0.2);
-      // A rounded force may cross a threshold a step sooner, so what counts is what it costs: no more error against the truth.
+      // A rounded force may cross a threshold a step sooner, so the test compares errors against the truth, not single steps.
       const error = (steps: readonly AloneStep[]) => judge(asMoments(steps), feed.truth).flowRmsMlPerMin;
       expect(error(fixed) - error(float)).toBeLessThan(0.1);
     },
@@ -59,7 +59,7 @@ describe.skipIf(host === null)('the sleeve’s own estimate', () => {
     const ratios = captures.map(({ feed }) => {
       const own = judge(asMoments(host!.run('fixed', feed.bytes, feed.calibration)), feed.truth);
       const beside = judge(byHost(feed), feed.truth);
-      // Better than saying the feed's mean all the time.
+      // Better than stating the feed's mean all the time.
       expect(own.flowRmsMlPerMin).toBeLessThan(own.bestConstantRmsMlPerMin);
       expect(own.teatRight).toBeGreaterThan(0.97);
       return own.flowRmsMlPerMin / beside.flowRmsMlPerMin;
@@ -81,7 +81,7 @@ describe.skipIf(host === null)('the sleeve’s own estimate', () => {
     }
     expect(Math.max(...apartSec)).toBeLessThan(12);
     expect(apartSec.sort((a, b) => a - b)[Math.floor(apartSec.length / 2)]).toBeLessThan(6);
-    // In the last one the bottle is pushed for 4 s, from 23 s on, as by 14 g at the lever.
+    // With the last seed the bottle is pushed for 4 s, from 23 s on, by as much as 14 g at the lever.
     for (const seed of [1, 2, 3, 137]) {
       const { bytes, calibration } = simulatedFeed('paced', 'paced', seed);
       expect(host!.run('fixed', bytes, calibration).some(({ cue }) => cue === 'tilt-down')).toBe(false);

@@ -1,4 +1,4 @@
-/** Whatever the line gave comes out of its columns as it went in, and damage never passes for data. Seeded. */
+/** Bytes of any kind are unpacked as they were packed, and damaged files are recognized. Seeded. */
 import { createHash } from 'node:crypto';
 import { brotliDecompressSync, gzipSync } from 'node:zlib';
 import fc from 'fast-check';
@@ -69,7 +69,7 @@ describe('a capture by column', () => {
     ['samples with their motions', turningStreamOf(65_000, 1000)],
     ['motions without samples', joined([5, 3, 65_535].map((n) => sleeveAnswers.motion(motionOf(n))))],
     ['fill bits of a motion that are not zero', fillBitsSet(sleeveAnswers.motion(motionOf(7)), 0x70)],
-    // The fill bits of a sample are not under its checksum: written anew it would have lost them.
+    // The checksum of a sample does not cover its fill bits; a sample encoded again would lose them.
     ['fill bits that are not zero', fillBitsSet(sleeveAnswers.sample(sampleOf(7)))],
   ])('gives back %s', (_what, bytes) => {
     expect(Buffer.from(unpackColumns(packed(bytes)).bytes).equals(bytes)).toBe(true);
@@ -110,7 +110,7 @@ describe('a capture by column', () => {
     expect(numbers).toEqual([79, 2, 2, 2, 1, 0, 1, 2, 1]);
     expect([...body.subarray(36, 38)]).toEqual([0x55, 0xf0]);
     expect([...body.subarray(38, 41)]).toEqual([0, 0, 1]);
-    // Sequence: 3 more than nothing, zigzag 6; then as expected. Time: 37500 more than nothing, zigzag 75000 = 0x0124f8.
+    // Sequence: differs from 0 by 3, zigzag 6; then as expected. Time: differs from 0 by 37500, zigzag 75000 = 0x0124f8.
     expect(toHex(body.subarray(41, 53))).toBe(['0600', '0000', 'f800', '2400', '0100', '0000'].join(''));
     expect(toHex(body.subarray(41 + 2 * 22))).toBe(['08', '00', '02', '00', '01', '00', '00', '00'].join(''));
   });
@@ -132,7 +132,7 @@ describe('damage', () => {
   it('anywhere costs its block and what comes after, and is told', () => {
     fc.assert(
       fc.property(fc.nat(file.length - 1), fc.integer({ min: 1, max: 255 }), (at, flip) => {
-        // The two versions' marks differ by 3: changed into the other, the blocks are still found to be damaged.
+        // The marks of the two versions differ by 3. If one is changed into the other, the blocks are still recognized as damaged.
         const damaged = Uint8Array.from(file);
         damaged[at]! ^= flip;
         const { bytes, isWhole } = unpackColumns(damaged);

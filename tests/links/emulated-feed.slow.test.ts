@@ -1,4 +1,4 @@
-/** The whole program over the emulated chip, faster than life: a feed, its cue read off the pins, and what comes after. */
+/** The whole program over the emulated chip, faster than real time: a feed, its cue read from the pins, and the end of it. */
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { createSleeveBoard, type SleeveBoard } from '../../firmware-bridge/board.ts';
 import { EmulatedSleeve } from '../../firmware-bridge/links/emulated-sleeve.ts';
@@ -36,7 +36,7 @@ describe('a feed that begins too fast, on the emulated chip', () => {
   });
   afterAll(() => board?.close());
 
-  // How near that is to what the baby drank is the estimator's affair and tested there; the chip must add nothing to it.
+  // The truth tests judge the estimate; here the chip must give the same as the simulated sleeve.
   it('is weighed as the same feed is without a chip', () => {
     const twin = new SimulatedSleeve({ feed: FEED });
     const { result } = replay([twin.advance(sleeve.atSec)], {

@@ -225,7 +225,7 @@ async function shoot(
 
 for (const look of LOOKS) {
   await shoot(look, SCENES);
-  // The next look binds anew.
+  // Each look binds the sleeve again.
   store.ward(({ records }) => records.unbind(7, Date.now()));
 }
 for (const deficiency of ['deuteranopia', 'protanopia', 'tritanopia', 'achromatopsia'])

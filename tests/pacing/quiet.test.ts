@@ -14,7 +14,7 @@ const begun = (shown: ReturnType<typeof pace>['shown']) => shown.filter((one) =>
 
 describe('no needless cues', () => {
   it('one cue in two minutes at most, milk that pours excepted, and eight in a feed', () => {
-    // Forty minutes in which everything fires that can: brisk sucking, steep hold.
+    // Forty minutes with brisk sucking and a steep hold, so that as many cues as possible fire.
     const inputs = Array.from(
       inputsOf({
         sucks: habitSucks(0, 2400, { sucks: [9, 14], pauseSec: [2, 3] }, seededDraws(8)),
@@ -37,7 +37,7 @@ describe('no needless cues', () => {
   });
 
   it('at the quietest a quarter of it: two cues in a feed at most, eight minutes apart, and no hints', () => {
-    // Asked for from the start on, with bottle and hand such that hints fire too.
+    // Quiet from the start, with a steep bottle so that hints fire too.
     const inputs = Array.from(
       inputsOf({
         sucks: habitSucks(0, 2400, { sucks: [9, 14], pauseSec: [2, 3] }, seededDraws(8)),

@@ -18,7 +18,7 @@ for (const { path, text } of GENERATED) {
 
 const read = (name: string): string =>
   readFileSync(new URL(`../../src/research/teat/${name}`, import.meta.url), 'utf8');
-/** The published file itself, not the code that it was made from. */
+/** Reads the published schema file, not the code from which it is made. */
 const isPassports = new Ajv2020({ allErrors: true })
   .addKeyword('unit')
   .compile(JSON.parse(read('passport.schema.json')));
@@ -34,7 +34,7 @@ const bench = (volumesMl: readonly number[], change = {}) => ({
   trials: volumesMl.map((volumeMl) => ({ volumeMl, durationSec: 60 })),
   ...change,
 });
-/** As it lies in a file. */
+/** The passport as JSON in a file. */
 const written = (passport: unknown): Record<string, unknown> => JSON.parse(JSON.stringify(passport));
 
 const nothing = teatPassport(bench([0, 0, 0]));
@@ -76,7 +76,7 @@ describe('the published schema', () => {
         spoilt((one) => Object.assign(one, { [name]: ['no'] })),
         spoilt((one) => Object.assign(one, { [name]: -1 })),
       ]),
-      // A version that is to come, a unit that was mistaken, and what is not in the format.
+      // A later version, a wrong unit, and a value that is not allowed.
       { ...good, version: 2 },
       { ...good, conditions: { ...(good.conditions as object), tiltDeg: 120 } },
       { ...good, conditions: { ...(good.conditions as object), suction: { kPa: 20 } } },
@@ -89,7 +89,7 @@ describe('the published schema', () => {
     for (const one of bad) {
       const isTime = (one.atMs as number) === -1;
       expect([one, isPassports([one])]).toEqual([one, isTime]);
-      // The program's own reading of it is the same.
+      // The program's own schema accepts the same.
       expect(teatPassportSchema.safeParse(one).success).toBe(isTime);
     }
     expect(isPassports(good)).toBe(false);

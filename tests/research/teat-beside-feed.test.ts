@@ -39,7 +39,7 @@ describe('a passport beside a feed', () => {
       return teatBesideFeed([one], feed(20, 9))!.mostMlPerMin / one.highMlPerMin;
     };
     expect(mostOver(30)).toBeCloseTo(2, 6);
-    // A lower bottle is no reason to expect less than was measured.
+    // A lower bottle never lowers the expected flow below the measured one.
     expect(mostOver(200)).toBeCloseTo(1, 6);
   });
 

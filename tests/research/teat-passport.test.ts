@@ -12,7 +12,7 @@ const bench = (volumesMl: readonly number[], change = {}) => ({
   tiltDeg: 30,
   headMm: 50,
   atMs: 0,
-  // As if scale and clock were perfect, where not said otherwise.
+  // Scale and clock are exact unless stated otherwise.
   scale: { stepGrams: 0, keptOn: false },
   clockSec: 0,
   trials: volumesMl.map((volumeMl) => ({ volumeMl, durationSec: 60 })),

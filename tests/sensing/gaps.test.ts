@@ -1,4 +1,4 @@
-/** Silences in the middle of a feed: what was drunk meanwhile is intake, nothing is spilt, no cue comes of it, and the sleeve finds back. */
+/** Silences in a feed: milk drunk meanwhile counts as intake, nothing counts as spilt, no cue comes of it, and the estimate recovers. */
 import { describe, expect, it } from 'vitest';
 import {
   createScanner,
@@ -56,7 +56,7 @@ describe.each([1, 2, 3].slice(0, runs({ quick: 1, all: 3 })))(
         expect(back.every(({ moment }) => moment.quality === 'invalid' && moment.reason === 'gap')).toBe(
           true,
         );
-        // The true time that passed is unknown, and so is the flow over it.
+        // After a reset nobody knows how long the silence was, so the flow over it is not known either.
         expect(back.every(({ moment }) => moment.flowMlPerMin === null)).toBe(true);
       }
     });

@@ -1,4 +1,4 @@
-/** What does not fit in a sleeve is found within a feed, told once, and the feed goes on without it. */
+/** A gyroscope that does not fit the sleeve is found within a feed and reported once; the feed goes on without it. */
 import { describe, expect, it } from 'vitest';
 import {
   createSensor,

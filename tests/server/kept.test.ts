@@ -1,4 +1,4 @@
-/** The routes about what is kept: told, taken away, deleted only with the name typed again and never from another device. */
+/** Routes about stored data: shown, taken away, deleted only with the name typed again and never from another device. */
 import { mkdtempSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
@@ -85,7 +85,7 @@ describe('a baby', () => {
       kept: { babies: [{ id: null, name: 'Linnet', feeds: 1, handFeeds: 1 }] },
     });
     expect(store.list({ discarded: true }).map(({ id }) => id)).toEqual(['b']);
-    // The live feed holds the last answers too: it is told that the name is gone from them.
+    // The live feed holds the last answers too, so it is told to forget the name.
     expect(live.commands).toMatchObject([{ kind: 'setup', setup: { babyName: null, portionMl: 95 } }]);
   });
 

@@ -1,4 +1,4 @@
-/** The routes of packing and milk: what is asked reaches the service, refusals stand at the field, sheets may run nothing. */
+/** Routes of packing and milk: requests reach the service, a refusal names its field, and sheets may run no script. */
 import { mkdtempSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';

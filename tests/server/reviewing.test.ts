@@ -1,4 +1,4 @@
-/** The routes of what happened: what is asked reaches the service, refusals stand at the field, files may run nothing. */
+/** Routes of past feeds: requests reach the service, a refusal names its field, and files may run no script. */
 import { mkdtempSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';

@@ -1,4 +1,4 @@
-/** The routes of studies: told and drawn, nothing stored by a browser, and nothing to a device that is not its owner's. */
+/** Routes of studies: lists and graphs; no browser stores them, and only the owner's device gets them. */
 import { mkdtempSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';

@@ -99,7 +99,7 @@ describe('creep as recorded', () => {
     const shown = grams(quiet, cup, 45);
     const lost = (sec: number): number =>
       shown[Math.round(sec * RATE)]! - shown[Math.round((sec + 40) * RATE)]!;
-    // The recording's first mean lies some seconds after the cup was put on; nobody wrote down how many.
+    // The recording begins some seconds after the cup was put on; how many was not written down.
     expect(lost(0)).toBeGreaterThan((cup - gramsAfter40Sec) * 0.7);
     expect(lost(4)).toBeLessThan((cup - gramsAfter40Sec) * 1.3);
   });

@@ -116,7 +116,7 @@ describe('hurried start', () => {
     expect(Math.max(...minuteMl.slice(120 * 4 + 240))).toBeLessThan((8 * 4) / 3);
     expect(truth.buckets[0]!.peakMl).toBeLessThan(12);
     expect(truth.buckets[1]!.crossings).toHaveLength(1);
-    // Never urged to finish: milk is left.
+    // Milk is left: the feed is not urged to its end.
     expect(truth.milkMl.at(-1)!).toBeGreaterThan(8);
   });
 });

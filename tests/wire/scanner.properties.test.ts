@@ -93,7 +93,7 @@ it('gives exactly those with junk and Firmata messages in between', () => {
 it('finds what comes after any bytes at all', () => {
   fc.assert(
     fc.property(nastyBytes, (noise) => {
-      // An unfinished start can hide in the noise's end, but the good message's F0 breaks it off.
+      // The noise may end in an unfinished start, but the good message's F0 ends it.
       const { samples } = scanAll(joined([noise, sleeveAnswers.sample(sampleOf(5))]));
       expect(samples.at(-1)).toEqual(sampleOf(5));
     }),

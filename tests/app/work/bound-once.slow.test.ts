@@ -52,7 +52,7 @@ describe.skipIf(missing !== null)(`labels of one feed ${missing ?? ''}`, () => {
     expect(kept).toMatchObject({ sleeve: 1, overAtMs: expect.any(Number) });
     expect(ward.read((store) => store.ward(({ records }) => records.bindings()))).toEqual([]);
     await dying.start();
-    // Refined and packed by whoever lives, as at home after a feed.
+    // The other worker refines the feed and packs its capture.
     const settled = () => ward.read((store) => [store.get(before!.id)!.refined !== null, store.unsettled()]);
     await expect.poll(settled, patient).toEqual([true, []]);
 

@@ -22,7 +22,7 @@ const FULL_HARD_SEC = 600;
 const QUICK_HARD_SEC = 420;
 const LONGEST_SEC = 1800;
 
-/** Three kinds of feed stand for all under each hardship. */
+/** Each hardship is tried on these three kinds of feed only. */
 const HARD_FEEDS: readonly ScenarioName[] = ['paced', 'let-down', 'tipped-up'];
 
 const HARD_GROUPS: Partial<Record<GroupName, readonly Hardship[]>> = {
@@ -58,7 +58,7 @@ const HARD_GROUPS: Partial<Record<GroupName, readonly Hardship[]>> = {
   ],
 };
 
-/** Groups without a target in figures: fewer seeds. */
+/** Groups without a target: fewer seeds. */
 const ONCE: ReadonlySet<string> = new Set<GroupName>([
   'rolled 60°',
   'rolled 80°',

@@ -55,7 +55,7 @@ function contentOf(folder: string): Record<string, string> {
   );
 }
 
-/** What a store holds, as far as anybody can see. */
+/** All of a store that can be read through its front. */
 function seenIn(folder: string) {
   const store = openStore(folder);
   try {
@@ -92,7 +92,7 @@ describe('export and import', () => {
     expect(result).toEqual({ ...NOTHING, feeds: 4, handFeeds: 2, milkEvents: 4, captures: 4 });
     expect(seenIn(target)).toEqual(seenIn(source));
     expect(contentOf(exported(target))).toEqual(contentOf(first));
-    // The captures lie there repacked, as after a feed.
+    // The import packs the captures, as is done after a feed.
     expect(fs.readdirSync(join(target, 'captures')).sort()).toEqual(
       ['a', 'b', 'c', 'd'].flatMap((id) => [`${id}.cap.cols`, `${id}.json`]),
     );
@@ -197,7 +197,7 @@ describe('the choice', () => {
     expect(idsIn(linnet)).toEqual(['b']);
     expect(fs.readFileSync(join(linnet, 'ebbline.jsonl'), 'utf8')).not.toMatch(/Wren|"milk"|"setting"/);
     expect(fs.existsSync(join(linnet, 'milk.csv'))).toBe(false);
-    // By when it was, as corrected: "d" moved half a day back.
+    // By the corrected time: "d" was moved back by half a day.
     expect(idsIn(exported(folder, { fromMs: NOW_MS - 2 * day, toMs: NOW_MS - 1.2 * day }))).toEqual([
       'c',
       'd',
@@ -360,12 +360,12 @@ describe('what cannot be imported', () => {
     fs.writeFileSync(file, spoilt.map((line) => `${line}\n`).join(''));
     const { setAside, setAsideFile } = importInto(whole, file, NOW_MS);
     expect(setAside.map(({ what }) => what)).toContainEqual(expect.stringMatching(says));
-    // What came in is what stands whole in the file.
+    // The feeds that came in are those whose lines are intact.
     const { feeds } = seenIn(whole);
     const wrong = new Set(setAside.map(({ line }) => line));
     const there = spoilt.filter((line, i) => !wrong.has(i + 1) && line.startsWith('{"record":"feed"'));
     expect(feeds.map((feed) => feed!.id).sort()).toEqual(there.map((line) => JSON.parse(line).id as string));
-    // What was set aside can be put right there: its first line is that of an export.
+    // The file of lines that were set aside can be corrected and imported: its first line is that of an export.
     if (setAsideFile === null) return;
     const aside = fs.readFileSync(setAsideFile, 'utf8').trimEnd().split('\n');
     expect(aside[0]).toBe(lines[0]);
@@ -464,7 +464,7 @@ describe('what cannot be imported', () => {
     const target = join(temporaryFolder(), 'new');
     fs.cpSync(join(source, 'captures'), join(target, 'captures'), { recursive: true });
     fs.writeFileSync(join(target, 'captures', 'b.cap.cols'), 'something else');
-    // Empty and beside captures it would be refused.
+    // Opened once, since captures without a database would be refused.
     openStore(target).close();
     const { setAside, feeds } = importInto(target, out, NOW_MS);
     expect(feeds).toBe(3);
