@@ -9,6 +9,7 @@ import { runs } from '../../src/cli/feeds/runs.ts';
 import { teatPassport } from '../../src/research/teat/passport.ts';
 import type { FeedStore } from '../../src/store/feed-store.ts';
 import { eventfulFeed, gentleFeed } from '../support/graph-feeds.ts';
+import { nippleTrials } from '../support/passports.ts';
 import { feedAt, storeOf } from '../support/review-store.ts';
 import { temporaryFolder } from '../support/temporary-folder.ts';
 
@@ -43,16 +44,7 @@ afterAll(() => {
 
 describe('the nipple of a feed', () => {
   const passport = (mlPerMin: number) =>
-    teatPassport({
-      version: 1,
-      teat: 'Blue ring',
-      liquid: 'water',
-      suction: { mmHg: 150 },
-      tiltDeg: 30,
-      headMm: 60,
-      atMs: 0,
-      trials: [mlPerMin, mlPerMin, mlPerMin].map((volumeMl) => ({ volumeMl, durationSec: 60 })),
-    });
+    teatPassport(nippleTrials([mlPerMin, mlPerMin, mlPerMin], { suction: { mmHg: 150 }, headMm: 60 }));
   /** @returns what the page says about the nipple of a feed, if that nipple was measured to give `mlPerMin` */
   const told = (teatName: string | null, mlPerMin: number) => {
     const feed = { setup: { ...gentleFeed().setup, teatName } };

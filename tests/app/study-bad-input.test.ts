@@ -8,20 +8,11 @@ import { studyService } from '../../src/app/study/page/study-service.ts';
 import { recomputeStudy } from '../../src/app/study/recompute/recompute.ts';
 import { studyChoices } from '../../src/app/study/study-feeds.ts';
 import { StudyFolder } from '../../src/app/study/study-folder.ts';
-import type { PlainError } from '../../src/base/errors.ts';
 import type { Calibration } from '../../src/sensing/index.ts';
 import { readTurning } from '../support/captures.ts';
 import { recordFeed } from '../support/recorded-feed.ts';
+import { refusalOf } from '../support/refusals.ts';
 import { ALONE, PROTOCOL, START_MS, studyHere } from '../support/study.ts';
-
-const refusalOf = (act: () => void): PlainError => {
-  try {
-    act();
-  } catch (error) {
-    return error as PlainError;
-  }
-  throw new Error('nothing was refused');
-};
 
 describe('studies that this version cannot read', () => {
   function four() {

@@ -11,19 +11,11 @@ import {
 import { teatPassportsSchema } from '../../src/research/teat/passport-format.ts';
 import { sideFilesIn } from '../../src/store/side-files.ts';
 import { EMPTY_SETUP } from '../support/fake-live.ts';
+import { nippleTrials } from '../support/passports.ts';
 import { temporaryFolder } from '../support/temporary-folder.ts';
 
-const trials = (teat: string, volumesMl: number[], change: object = {}) => ({
-  version: 1,
-  teat,
-  liquid: 'water',
-  suction: 'free',
-  tiltDeg: 30,
-  headMm: 50,
-  atMs: 0,
-  trials: volumesMl.map((volumeMl) => ({ volumeMl, durationSec: 60 })),
-  ...change,
-});
+const trials = (teat: string, volumesMl: number[], change: object = {}) =>
+  nippleTrials(volumesMl, { teat, ...change });
 
 describe('the passport of a nipple', () => {
   it('is kept under its name however that is written, the newest last', () => {

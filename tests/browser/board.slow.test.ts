@@ -8,15 +8,15 @@ import type { PageServer } from '../../src/server/server.ts';
 import { createBoardServer } from '../../src/server/ward/board-server.ts';
 import type { BoardCot } from '../../src/ward/board/board-view.ts';
 import { needOf } from '../../src/ward/board/needs.ts';
-import { boardCot, boardView } from '../support/board-cots.ts';
+import { boardCot, boardView, CALM_COTS, LOOK_COTS } from '../support/board-cots.ts';
 import {
   builtPage,
   firstBytes,
+  freshPage,
   hasBrowser,
   launchBrowser,
   noBrowserReason,
   PHONE,
-  WAITS_MS,
 } from '../support/browser.ts';
 import { meanLuminance } from './luminance.ts';
 import { isSound, seen, violationsOf } from './served-page.ts';
@@ -33,13 +33,7 @@ const calling: BoardCot[] = SHOWN_CUES.map((showing, i) =>
     need: needOf({ showing, shownForSec: 0, isFeeding: true, isReady: false }),
   }),
 );
-const states: BoardCot[] = [
-  boardCot({ sleeve: 81, cot: 'B1', need: 'look', showing: 'cannot-tell', quality: 'roll', forMin: 2 }),
-  boardCot({ sleeve: 82, cot: null, need: 'look', showing: 'no-guidance', cause: 'lost' }),
-  boardCot({ sleeve: 83, cot: 'B3', need: 'waiting', showing: 'waiting', feedMin: null }),
-  boardCot({ sleeve: 84, cot: 'B4', showing: 'ended', feedMin: null, forMin: 3 }),
-  boardCot({ sleeve: 85, cot: 'B5' }),
-];
+const states: BoardCot[] = [...LOOK_COTS, ...CALM_COTS];
 
 const LISTED = {
   code: 'pace-1',
@@ -72,19 +66,8 @@ describe.skipIf(!hasBrowser)(`the board of a room${noBrowserReason}`, () => {
   });
 
   async function opened(options: BrowserContextOptions = {}, hour = 12): Promise<Page> {
-    const context = await browser.newContext({
-      viewport: TABLET,
-      locale: 'en-US',
-      reducedMotion: 'reduce',
-      ...options,
-    });
-    context.setDefaultTimeout(WAITS_MS);
-    await context.addInitScript((now) => {
-      Date.prototype.getHours = () => now;
-    }, hour);
-    const page = await context.newPage();
-    page.on('console', (message) => message.type() === 'error' && complaints.push(message.text()));
-    page.on('pageerror', (error) => complaints.push(String(error)));
+    const usual = { viewport: TABLET, reducedMotion: 'reduce' } as const;
+    const page = await freshPage(browser, { ...usual, ...options }, complaints, hour);
     await page.goto(server.url);
     return page;
   }

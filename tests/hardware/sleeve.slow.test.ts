@@ -1,5 +1,5 @@
 import { readFileSync } from 'node:fs';
-import Module, { type Manifold } from 'manifold-3d';
+import type { Manifold } from 'manifold-3d';
 import { beforeAll, describe, expect, it } from 'vitest';
 import { cupLoad, massBudget } from '../../hardware/budgets/mass.ts';
 import { GENERATED } from '../../hardware/build.ts';
@@ -32,6 +32,7 @@ import { type Mesh, meshOf, volumeOf } from '../../hardware/shape/mesh.ts';
 import { DOOR, MOUNTS, SCREW_HOLES, seatRidges, seatScrews } from '../../hardware/shape/shell-side.ts';
 import { box, cut, rod, turned, union } from '../../hardware/shape/solids.ts';
 import { stlOf } from '../../hardware/shape/stl.ts';
+import { solidMaker } from './closed-solid.ts';
 import { faceOf, hitDistance, hitOf, triangleCount, triangleOf, type Vec } from './rays.ts';
 
 let solid: (mesh: Mesh) => Manifold;
@@ -43,13 +44,7 @@ const solidOf = (part: Part): Manifold => {
 };
 
 beforeAll(async () => {
-  const manifold = await Module();
-  manifold.setup();
-  // The constructor throws when a mesh is not closed and oriented.
-  solid = ({ corners, triangles }) =>
-    new manifold.Manifold(
-      new manifold.Mesh({ numProp: 3, vertProperties: Float32Array.from(corners), triVerts: triangles }),
-    );
+  solid = await solidMaker();
 });
 
 describe('meshes', () => {

@@ -10,7 +10,8 @@ import {
   packBlock,
   unpackColumns,
 } from '../../firmware-bridge/links/capture-columns.ts';
-import { type Sample, sleeveAnswers } from '../../firmware-bridge/wire/index.ts';
+import { sleeveAnswers } from '../../firmware-bridge/wire/index.ts';
+import { anyMotion, anySample, unsigned } from '../support/any-messages.ts';
 import { CAPTURE_NAMES, readFixture, readTurning } from '../support/captures.ts';
 import { randomBytes } from '../support/hostile-bytes.ts';
 import { fromHex, joined, motionOf, sampleOf, streamOf, toHex, turningStreamOf } from '../support/wire.ts';
@@ -22,31 +23,19 @@ const FIRST_RELEASE =
   '45424343013a0000004fc35937c209c2c31b4400008480767e7545944096061258e0a924104c6c30d181436e3bb81fe2' +
   '3c50a88fc401ade300a8cc627f95bbc523792dc1e38a86ee136c19';
 
-const u = (bits: number) => fc.integer({ min: 0, max: 2 ** bits - 1 });
-const i = (bits: number) => fc.integer({ min: -(2 ** (bits - 1)), max: 2 ** (bits - 1) - 1 });
-const anySample: fc.Arbitrary<Sample> = fc.record({
-  sequence: u(16),
-  timeMicros: u(32),
-  cells: fc.tuple(i(24), i(24), i(24)),
-  accelerometer: fc.tuple(i(16), i(16), i(16)),
-  flags: u(8),
-});
 const whole = anySample.map((sample) => sleeveAnswers.sample(sample));
-const turning = fc
-  .record({ sequence: u(16), gyroscope: fc.tuple(i(16), i(16), i(16)) })
-  .map((motion) => sleeveAnswers.motion(motion));
 /** A message with one byte changed (checksum, fill bits, end …), or cut short. */
 const broken = fc
-  .tuple(fc.oneof(whole, turning), fc.nat(30), u(8), fc.boolean())
+  .tuple(fc.oneof(whole, anyMotion), fc.nat(30), unsigned(8), fc.boolean())
   .map(([bytes, at, byte, isCut]) => {
     const copy = Uint8Array.from(bytes);
     copy[at % copy.length] = byte;
     return isCut ? copy.subarray(0, at) : copy;
   });
 const noise = fc
-  .array(fc.oneof(fc.constantFrom(0xf0, 0x01, 0x06, 0xf7), u(8)), { maxLength: 40 })
+  .array(fc.oneof(fc.constantFrom(0xf0, 0x01, 0x06, 0xf7), unsigned(8)), { maxLength: 40 })
   .map((bytes) => Uint8Array.from(bytes));
-const line = fc.array(fc.oneof(whole, whole, turning, broken, noise), { maxLength: 40 }).map(joined);
+const line = fc.array(fc.oneof(whole, whole, anyMotion, broken, noise), { maxLength: 40 }).map(joined);
 
 describe('a capture by column', () => {
   it('gives back the very bytes of any line, in any blocks', () => {

@@ -7,6 +7,7 @@ import { GENERATED } from '../../src/research/teat/generate.ts';
 import { teatPassport } from '../../src/research/teat/passport.ts';
 import { teatPassportSchema, teatPassportsSchema } from '../../src/research/teat/passport-format.ts';
 import { kitchenBench } from '../support/kitchen-bench.ts';
+import { nippleTrials } from '../support/passports.ts';
 
 for (const { path, text } of GENERATED) {
   it(`${path} is what the format makes (else: npm run gen)`, () => {
@@ -23,17 +24,8 @@ const isPassports = new Ajv2020({ allErrors: true })
   .addKeyword('unit')
   .compile(JSON.parse(read('passport.schema.json')));
 
-const bench = (volumesMl: readonly number[], change = {}) => ({
-  version: 1,
-  teat: 'the one with the blue ring',
-  liquid: 'water',
-  suction: 'free',
-  tiltDeg: 30,
-  headMm: 50,
-  atMs: 1_767_690_000_000,
-  trials: volumesMl.map((volumeMl) => ({ volumeMl, durationSec: 60 })),
-  ...change,
-});
+const bench = (volumesMl: readonly number[], change = {}) =>
+  nippleTrials(volumesMl, { atMs: 1_767_690_000_000, ...change });
 /** The passport as JSON in a file. */
 const written = (passport: unknown): Record<string, unknown> => JSON.parse(JSON.stringify(passport));
 

@@ -13,6 +13,7 @@ import { TarWriter } from '../../../src/store/portable/tar.ts';
 import { fullFolder, NOW_MS } from '../../support/full-store.ts';
 import { letGo } from '../../support/let-go.ts';
 import { codeOf } from '../../support/refusals.ts';
+import { seenIn } from '../../support/seen-store.ts';
 import { begunFeed, bytesOfSecond, partOfSecond } from '../../support/store-samples.ts';
 import { temporaryFolder } from '../../support/temporary-folder.ts';
 
@@ -52,24 +53,6 @@ function backup(
 ): string {
   backUp(folder, out, ABOUT);
   return out;
-}
-
-function seenIn(folder: string) {
-  const store = openStore(folder);
-  try {
-    const ids = store.list({ discarded: true }).map(({ id }) => id);
-    return {
-      feeds: ids.map((id) => store.get(id)),
-      captures: ids.map((id) => fs.readFileSync(store.capturePath(id)!).toString('hex')),
-      handFeeds: store.listHandFeeds({ withdrawn: true }),
-      milk: store.readMilkEvents(),
-      settings: store.settings(),
-      calibrations: store.calibrations(),
-      babies: store.listBabies(),
-    };
-  } finally {
-    store.close();
-  }
 }
 
 /** Without SQLite's own files: connections of this process may still hold them. */

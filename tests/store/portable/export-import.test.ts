@@ -4,7 +4,6 @@ import { join } from 'node:path';
 import { gunzipSync } from 'node:zlib';
 import { parse } from 'csv-parse/sync';
 import { describe, expect, onTestFinished, test } from 'vitest';
-import { PlainError } from '../../../src/base/errors.ts';
 import { openStore } from '../../../src/store/open-store.ts';
 import { type ExportOptions, exportTo } from '../../../src/store/portable/export.ts';
 import { importInto } from '../../../src/store/portable/import.ts';
@@ -12,6 +11,8 @@ import { babyEntry } from '../../support/babies.ts';
 import { readFixture } from '../../support/captures.ts';
 import { fullFolder, NOW_MS } from '../../support/full-store.ts';
 import { recordFeed } from '../../support/recorded-feed.ts';
+import { refusalOf } from '../../support/refusals.ts';
+import { seenIn } from '../../support/seen-store.ts';
 import { begunFeed, partOfSecond } from '../../support/store-samples.ts';
 import { temporaryFolder } from '../../support/temporary-folder.ts';
 import { streamOf } from '../../support/wire.ts';
@@ -53,34 +54,6 @@ function contentOf(folder: string): Record<string, string> {
           : fs.readFileSync(join(folder, name), 'utf8'),
       ]),
   );
-}
-
-/** All of a store that can be read through its front. */
-function seenIn(folder: string) {
-  const store = openStore(folder);
-  try {
-    return {
-      feeds: store.list({ discarded: true }).map(({ id }) => store.get(id)),
-      list: store.list({ discarded: true }),
-      handFeeds: store.listHandFeeds({ withdrawn: true }),
-      milk: store.readMilkEvents(),
-      settings: store.settings(),
-      calibrations: store.calibrations(),
-      babies: store.listBabies(),
-    };
-  } finally {
-    store.close();
-  }
-}
-
-function refusalOf(action: () => unknown): PlainError {
-  try {
-    action();
-  } catch (error) {
-    if (error instanceof PlainError) return error;
-    throw error;
-  }
-  throw new Error('nothing was refused');
 }
 
 describe('export and import', () => {
