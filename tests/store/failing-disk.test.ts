@@ -15,6 +15,7 @@ import {
   type FailingStorage,
   failingStorage,
 } from '../support/failing-storage.ts';
+import { failingStore } from '../support/failing-store.ts';
 import { runs } from '../support/runs.ts';
 import { begunFeed, bytesOfSecond, partOfSecond, refinedSample } from '../support/store-samples.ts';
 import { temporaryFolder } from '../support/temporary-folder.ts';
@@ -147,9 +148,7 @@ describe('a feed is whole once the fault is over, whichever call failed at which
 describe('a disk with room for so many bytes', () => {
   // From no room at all to nearly all that a feed of three seconds writes.
   test.each([0, 1, 300, 800, 1500, 2500])('%i: the feed goes on once there is more', (room) => {
-    const storage = failingStorage();
-    const store = openStore(temporaryFolder(), { recording: true, disk: storage.disk, open: storage.open });
-    onTestFinished(() => store.close());
+    const { storage, store } = failingStore();
     storage.trouble = { calls: [], code: 'ENOSPC', room };
     const all = steps(store, 'one');
     const firstRefused = all.findIndex((step) => !isTaken(step));
@@ -163,9 +162,7 @@ describe('a disk with room for so many bytes', () => {
 
 describe('a begin that is tried again', () => {
   test('after the note found no room is not a matter of permission', () => {
-    const storage = failingStorage();
-    const store = openStore(temporaryFolder(), { recording: true, disk: storage.disk, open: storage.open });
-    onTestFinished(() => store.close());
+    const { storage, store } = failingStore();
     storage.trouble = { calls: ['renameSync', 'rmSync'], code: 'ENOSPC' };
     for (let i = 0; i < 3; i++) {
       expect(() => store.begin(begunFeed('one'), null)).toThrow(/disk that holds .* is full/);

@@ -65,6 +65,15 @@ async function houseWith(folder: string) {
   return { server, name, place, where, data, worker };
 }
 
+/** The study of a family's folder, moved to a house. */
+async function studyOfHouse() {
+  const folder = studyAtHome();
+  const house = await houseWith(folder);
+  const store = openStoreAt(house.place);
+  onTestFinished(() => store.close());
+  return { folder, house, store, study: StudyFolder.open(studiesAmong(store.files), 'pace-1', clock) };
+}
+
 const jobs = (server: TestPostgres, name: string, which: string): number =>
   Number(server.sql(name, `SELECT count(*) FROM pgboss.job WHERE name LIKE 'study.%' AND ${which}`)[0]);
 
@@ -121,11 +130,7 @@ describe.skipIf(noPostgres !== null)(`a study on workers ${noPostgres ?? ''}`, (
   });
 
   it('goes on with another one when a worker is killed in a job', async () => {
-    const folder = studyAtHome();
-    const house = await houseWith(folder);
-    const store = openStoreAt(house.place);
-    onTestFinished(() => store.close());
-    const study = StudyFolder.open(studiesAmong(store.files), 'pace-1', clock);
+    const { folder, house, store, study } = await studyOfHouse();
     const program = { programSha256: programSha256(PROGRAM), softwareVersion: '1' };
     // A job is given back because its lock is gone, not because of this time, which is longer than the test.
     const queue = await openStudyQueue(store.address, program.programSha256, { lostAfterSec: 3600 });
@@ -166,11 +171,7 @@ describe.skipIf(noPostgres !== null)(`a study on workers ${noPostgres ?? ''}`, (
   });
 
   it('says which session could not be computed, and goes on from there when it is asked again', async () => {
-    const folder = studyAtHome();
-    const house = await houseWith(folder);
-    const store = openStoreAt(house.place);
-    onTestFinished(() => store.close());
-    const study = StudyFolder.open(studiesAmong(store.files), 'pace-1', clock);
+    const { store, study } = await studyOfHouse();
     const program = { programSha256: 'f'.repeat(64), softwareVersion: '1' };
     const queue = await openStudyQueue(store.address, program.programSha256);
     onTestFinished(() => queue.close());
