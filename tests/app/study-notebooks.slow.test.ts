@@ -6,8 +6,8 @@ import { parse } from 'csv-parse/sync';
 import { describe, expect, it } from 'vitest';
 import { exportStudy } from '../../src/app/study/export/study-export.ts';
 import { parseCalibration } from '../../src/sensing/index.ts';
-import { simulateCapture } from '../../src/simulation/simulated-capture.ts';
 import { recordFeed } from '../support/recorded-feed.ts';
+import { simulateCapture } from '../support/simulated-capture.ts';
 import { ALONE, START_MS, studyHere } from '../support/study.ts';
 
 const runs = (command: string, ...args: string[]): boolean => spawnSync(command, args).status === 0;

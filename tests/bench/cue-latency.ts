@@ -15,11 +15,11 @@ import { lightFor } from '../../src/feed/live/light-language.ts';
 import { createLiveFeed } from '../../src/feed/live/live.ts';
 import { type Calibration, parseCalibration } from '../../src/sensing/index.ts';
 import { PLAIN } from '../../src/simulation/real-hand.ts';
-import { simulateCapture } from '../../src/simulation/simulated-capture.ts';
 import { newFeedId } from '../../src/store/database/feed-id.ts';
 import { openStore } from '../../src/store/open-store.ts';
 import { createFakeSleeve } from '../support/fake-sleeve.ts';
 import { seededRandom } from '../support/random.ts';
+import { simulateCapture } from '../support/simulated-capture.ts';
 import { openTimedTerminal, type TimedReport, type TimedTerminal } from './timed-terminal.ts';
 
 const FRAME_BYTES = 31;

@@ -9,11 +9,11 @@ import type { Cue, PacingInput, ShownCue } from '../../src/pacing/cues/cue.ts';
 import { createPacing, type Guidance, SHIPPED_PROFILE, stepPacing } from '../../src/pacing/index.ts';
 import { parseCalibration } from '../../src/sensing/index.ts';
 import type { SeenCue } from '../../src/simulation/caregiver.ts';
-import { HARDSHIPS, type Hardship } from '../../src/simulation/hardships.ts';
 import type { Overrides } from '../../src/simulation/parameters.ts';
 import type { ScenarioName } from '../../src/simulation/scenarios.ts';
 import { createSimulatedFeed } from '../../src/simulation/simulated-feed.ts';
 import type { FeedTruth, TruthNow } from '../../src/simulation/truth.ts';
+import { HARDSHIPS, type Hardship } from '../support/hardships.ts';
 
 const STEPS_PER_SEC = 80;
 /** Pacing runs at 20 Hz, as in the engine. */

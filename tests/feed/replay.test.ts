@@ -3,10 +3,10 @@ import { sleeveAnswers } from '../../firmware-bridge/wire/index.ts';
 import { createEngine, runEngine } from '../../src/feed/engine.ts';
 import { type ReplayResult, replay } from '../../src/feed/replay.ts';
 import { parseCalibration } from '../../src/sensing/index.ts';
-import { simulateCapture } from '../../src/simulation/simulated-capture.ts';
 import { CAPTURE_NAMES, readFixture, readTurning } from '../support/captures.ts';
 import { seededRandom } from '../support/random.ts';
 import { runs } from '../support/runs.ts';
+import { simulateCapture } from '../support/simulated-capture.ts';
 import { joined } from '../support/wire.ts';
 
 const FRAME_BYTES = 31;

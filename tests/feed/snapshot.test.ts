@@ -19,9 +19,9 @@ import {
   snapshotAtStart,
 } from '../../src/feed/recording/snapshot.ts';
 import { parseCalibration } from '../../src/sensing/index.ts';
-import { simulateCapture } from '../../src/simulation/simulated-capture.ts';
 import { keptBytes, keptCues, keptEvents, keptRows, MemoryStorage } from '../support/memory-storage.ts';
 import { seededRandom } from '../support/random.ts';
+import { simulateCapture } from '../support/simulated-capture.ts';
 import { toHex } from '../support/wire.ts';
 
 const made = simulateCapture({ scenario: 'hurried-start', seed: 1, longestSec: 110 });

@@ -6,9 +6,9 @@ import { surroundingsOf } from '../../firmware-bridge/links/emulated-surrounding
 import { hello } from '../../firmware-bridge/links/hello.ts';
 import { createSimulatedLink } from '../../firmware-bridge/links/simulated-link.ts';
 import { createScanner, type Motion, type Sample, scan } from '../../firmware-bridge/wire/index.ts';
-import { hardships } from '../../src/simulation/hardships.ts';
 import { DEFAULT_SCENARIO } from '../../src/simulation/scenarios.ts';
 import { createSimulatedFeed } from '../../src/simulation/simulated-feed.ts';
+import { hardships } from '../support/hardships.ts';
 import { createVirtualClock } from '../support/virtual-clock.ts';
 
 const RESTING: EmulatedSleeveOptions = {

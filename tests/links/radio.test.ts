@@ -1,10 +1,10 @@
 /** A whole feed through a radio instead of a wire, with delay, loss and doubled packets: cues come, none from old data, and losses are counted. */
 import { describe, expect, it } from 'vitest';
-import { simulateCapture } from '../../src/simulation/simulated-capture.ts';
 import { createCapturedSleeve } from '../support/captured-sleeve.ts';
 import { liveRun } from '../support/live-run.ts';
 import { keptBytes, keptCues, keptRows } from '../support/memory-storage.ts';
 import { type Radio, throughRadio } from '../support/radio.ts';
+import { simulateCapture } from '../support/simulated-capture.ts';
 
 const LONGEST_SEC = 330;
 const feed = simulateCapture({

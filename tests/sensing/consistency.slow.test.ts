@@ -12,9 +12,9 @@ import { afterAll, describe, expect, it, vi } from 'vitest';
 import { TILT_BIAS } from '../../src/sensing/filter/milk-filter.ts';
 import { createSensor, parseCalibration, senseSample } from '../../src/sensing/index.ts';
 import type { ScenarioName } from '../../src/simulation/scenarios.ts';
-import { simulateCapture } from '../../src/simulation/simulated-capture.ts';
 import { samplesOf } from '../support/captures.ts';
 import { feedSpan, truthAt } from '../support/judge.ts';
+import { simulateCapture } from '../support/simulated-capture.ts';
 
 /** Balance innovations of the sample at hand, over their expected standard deviation. */
 const innovations = vi.hoisted((): { filter: object; ratio: number }[] => []);

@@ -9,10 +9,10 @@ import {
 } from '../../firmware-bridge/wire/index.ts';
 import { createEngine, type EngineTick, refineEngine, runEngine } from '../../src/feed/engine.ts';
 import { parseCalibration } from '../../src/sensing/index.ts';
-import { simulateCapture } from '../../src/simulation/simulated-capture.ts';
 import { truthAt } from '../support/judge.ts';
 import { runs } from '../support/runs.ts';
 import { createScriptedSleeve } from '../support/scripted-sleeve.ts';
+import { simulateCapture } from '../support/simulated-capture.ts';
 
 const samplesIn = (bytes: Uint8Array): Sample[] => {
   const samples: Sample[] = [];

@@ -4,8 +4,8 @@
  */
 import { describe, expect, it } from 'vitest';
 import type { SensedMoment } from '../../src/sensing/index.ts';
-import { HARDSHIPS } from '../../src/simulation/hardships.ts';
 import { readSecond, SECOND_SIMULATOR, samplesOf } from '../support/captures.ts';
+import { HARDSHIPS } from '../support/hardships.ts';
 import { mistakenFor } from '../support/mistaken.ts';
 import { sense, sensedFeed } from '../support/sensed-feed.ts';
 

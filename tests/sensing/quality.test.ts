@@ -1,8 +1,8 @@
 /** The sensor's stated quality when its figures are poor, on simulated feeds that are hard to measure. */
 import { describe, expect, it } from 'vitest';
 import type { QualityReason, SensedMoment } from '../../src/sensing/index.ts';
-import { HARDSHIPS } from '../../src/simulation/hardships.ts';
 import type { Overrides } from '../../src/simulation/parameters.ts';
+import { HARDSHIPS } from '../support/hardships.ts';
 import { judge } from '../support/judge.ts';
 import { type SensedFeed, sensedFeed } from '../support/sensed-feed.ts';
 

@@ -3,10 +3,10 @@ import { describe, expect, it } from 'vitest';
 import type { SensedMoment } from '../../src/sensing/index.ts';
 import { type Handling, laidOver, type Overrides } from '../../src/simulation/parameters.ts';
 import { PLAIN } from '../../src/simulation/real-hand.ts';
-import { simulateCapture } from '../../src/simulation/simulated-capture.ts';
 import { samplesOf } from '../support/captures.ts';
 import { judge, truthAt } from '../support/judge.ts';
 import { type SensedFeed, sense, sensedFeed } from '../support/sensed-feed.ts';
+import { simulateCapture } from '../support/simulated-capture.ts';
 
 const LONGEST_SEC = 115;
 /** Allowed error of the intake in a short feed with a fault, mL. */

@@ -1,6 +1,5 @@
 import { mean, standardDeviation } from 'simple-statistics';
 import { describe, expect, it } from 'vitest';
-import { HARDSHIPS, MOTION_FAULTS, type MotionFault } from '../../src/simulation/hardships.ts';
 import { laidOver, type Overrides } from '../../src/simulation/parameters.ts';
 import {
   MOTION_CHIP,
@@ -12,6 +11,7 @@ import {
 } from '../../src/simulation/real-hand.ts';
 import type { ScenarioName } from '../../src/simulation/scenarios.ts';
 import { createSimulatedFeed } from '../../src/simulation/simulated-feed.ts';
+import { HARDSHIPS, MOTION_FAULTS, type MotionFault } from '../support/hardships.ts';
 
 const LASTS_SEC = 90;
 const GYROSCOPE: Overrides = { sensors: { gyroscope: true } };

@@ -6,9 +6,9 @@ import { Random } from '../../src/base/random.ts';
 import { gramsFromNewtons, newtonsFromGrams } from '../../src/base/units.ts';
 import { PLAIN_PARAMETERS } from '../../src/simulation/defaults.ts';
 import { drawSleeve } from '../../src/simulation/drawn-sleeve.ts';
-import { HARDSHIPS } from '../../src/simulation/hardships.ts';
 import { Cells, type SensorParameters } from '../../src/simulation/sensors.ts';
 import { type Triple, times } from '../../src/simulation/vectors.ts';
+import { HARDSHIPS } from '../support/hardships.ts';
 
 const RECORDED = JSON.parse(
   readFileSync(new URL('../fixtures/recorded-cell.json', import.meta.url), 'utf8'),

@@ -1,12 +1,8 @@
 import { describe, expect, it } from 'vitest';
 import type { SeenCue } from '../../src/simulation/caregiver.ts';
 import { SCENARIO_NAMES, type ScenarioName } from '../../src/simulation/scenarios.ts';
-import {
-  type CaptureOptions,
-  type SimulatedCapture,
-  simulateCapture,
-} from '../../src/simulation/simulated-capture.ts';
 import type { TruthNow } from '../../src/simulation/truth.ts';
+import { type CaptureOptions, type SimulatedCapture, simulateCapture } from '../support/simulated-capture.ts';
 
 const made = new Map<string, SimulatedCapture>();
 /** Feeds are made once and shared by the tests. */

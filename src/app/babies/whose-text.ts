@@ -2,7 +2,7 @@
 import { counted } from '../../base/counted.ts';
 import type { OpenFeeds } from '../review/review-answers.ts';
 
-export const openFeedsSentence = ({ name, count, isFromElsewhere }: OpenFeeds): string =>
+const openFeedsSentence = ({ name, count, isFromElsewhere }: OpenFeeds): string =>
   isFromElsewhere
     ? `${counted(count, 'feed')} of ${name} came from another computer, where the baby has another number.`
     : `${counted(count, 'feed')} ${count === 1 ? 'says' : 'say'} only the name ${name}, and it is not certain whose ${count === 1 ? 'it is' : 'they are'}.`;

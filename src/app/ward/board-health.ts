@@ -20,13 +20,7 @@ export const boardHealth =
     ...board.counts(),
   });
 
-export function boardMetrics({
-  board,
-  brokerTrouble,
-  storeTrouble,
-  certificate,
-  nowMs,
-}: BoardParts): Metrics {
+function boardMetrics({ board, brokerTrouble, storeTrouble, certificate, nowMs }: BoardParts): Metrics {
   const metrics = createMetrics();
   const { gauge } = metrics;
   gauge('board_sleeves', 'Sleeves that this board hears of', () => board.counts().sleeves);

@@ -2,12 +2,12 @@
 import { describe, expect, it, onTestFinished } from 'vitest';
 import { newId } from '../../../src/app/relay/broker-choice.ts';
 import { brokerSource } from '../../../src/app/ward/broker-source.ts';
-import { simulateCapture } from '../../../src/simulation/simulated-capture.ts';
 import { babyEntry } from '../../support/babies.ts';
 import { noBroker } from '../../support/broker.ts';
 import { requireBuild } from '../../support/command.ts';
 import { oneAfterAnother } from '../../support/one-after-another.ts';
 import { noPostgres } from '../../support/postgres.ts';
+import { simulateCapture } from '../../support/simulated-capture.ts';
 import { temporaryFolder } from '../../support/temporary-folder.ts';
 import { startWard, WARD_PLACE } from '../../support/ward/ward.ts';
 

@@ -9,10 +9,10 @@ import { keepPart } from '../../../src/feed/recording/keep-part.ts';
 import { createRecorder, type RecorderOptions, takeBytes } from '../../../src/feed/recording/recorder.ts';
 import { resumeRecorder } from '../../../src/feed/recording/snapshot.ts';
 import { parseCalibration } from '../../../src/sensing/index.ts';
-import { simulateCapture } from '../../../src/simulation/simulated-capture.ts';
 import { EMPTY_SETUP } from '../../support/fake-live.ts';
 import { keptBytes, keptCues, keptRows, MemoryStorage } from '../../support/memory-storage.ts';
 import { oneAfterAnother } from '../../support/one-after-another.ts';
+import { simulateCapture } from '../../support/simulated-capture.ts';
 import { begunFeed } from '../../support/store-samples.ts';
 
 const made = simulateCapture({ scenario: 'hurried-start', seed: 1, longestSec: 110 });

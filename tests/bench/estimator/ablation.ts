@@ -1,9 +1,9 @@
 /** `npm run bench -- ablation [--quick]`: what each state and each device of the estimator buys, by leaving it out. */
 import { createSensor, type SensedMoment, senseSample } from '../../../src/sensing/index.ts';
 import { MOUTH } from '../../../src/sensing/mouth/mouth.ts';
-import { HARDSHIPS, type Hardship } from '../../../src/simulation/hardships.ts';
 import type { ScenarioName } from '../../../src/simulation/scenarios.ts';
 import { samplesOf } from '../../support/captures.ts';
+import { HARDSHIPS, type Hardship } from '../../support/hardships.ts';
 import { feedSpan, truthAt } from '../../support/judge.ts';
 import { type BenchFeed, capturedFeeds, simulatedFeed } from '../bench-feeds.ts';
 import { type Cell, fixed, printTable, rootMeanSquare } from '../table.ts';

@@ -1,8 +1,9 @@
 /** The feeds over which the estimate is judged: scenario × hardship × seed of the simulation, and captures with known truth. */
-import { HARDSHIPS, type Hardship } from '../../../src/simulation/hardships.ts';
+
 import { laidOver, type Overrides } from '../../../src/simulation/parameters.ts';
 import { PLAIN, REAL_EFFECTS } from '../../../src/simulation/real-hand.ts';
 import { SCENARIO_NAMES, type ScenarioName } from '../../../src/simulation/scenarios.ts';
+import { HARDSHIPS, type Hardship } from '../../support/hardships.ts';
 import { type BenchFeed, capturedFeeds, secondSimulatorFeeds, simulatedFeed } from '../bench-feeds.ts';
 import type { GroupName } from './targets.ts';
 
