@@ -3,7 +3,6 @@ import { whoseAsAsked } from '../../app/babies/open-feeds.ts';
 import { openFeedsText } from '../../app/babies/whose-text.ts';
 import { endingOf } from '../../app/out-file.ts';
 import { addedByHand } from '../../app/review/hand-entry.ts';
-import { againText } from '../../app/review/replay-text.ts';
 import type { ReviewService } from '../../app/review/review-answers.ts';
 import { dayText, feedsText, pageOf, weekText } from '../../app/review/told-text.ts';
 import { type Lines, say, shown, warn, writeOut } from '../print-out.ts';
@@ -38,7 +37,10 @@ export const runs: FeedRuns = {
     return path === '-' ? String(content).trimEnd() : writeOut(path, content, given);
   }),
   'feeds again': onStore(async (store, { feed, json }) => {
-    const { againFrom } = await import('../../app/review/feed-again.ts');
+    const [{ againFrom }, { againText }] = await Promise.all([
+      import('../../app/review/feed-again.ts'),
+      import('../../app/review/replay-text.ts'),
+    ]);
     const again = againFrom(store, feed);
     return json ? JSON.stringify(again) : againText(again);
   }),
