@@ -10,13 +10,14 @@ import {
   lookedAtTrail,
   nextAsAsked,
 } from '../../src/app/ward/arranging-asked.ts';
+import { seededRandom } from '../support/random.ts';
 import { codeOf } from '../support/refusals.ts';
 import { NOON, wardHouse } from '../support/ward-house.ts';
 
 function house() {
   const all = wardHouse();
-  let drawn = 0;
-  const random = (below: number) => (drawn += 7) % below;
+  const draw = seededRandom(3);
+  const random = (below: number) => Math.floor(below * draw());
   const ward = { ...arrangingHere(all.store), nowMs: () => NOON, random };
   return { ...all, ward };
 }

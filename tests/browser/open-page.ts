@@ -113,12 +113,16 @@ export class OpenPage {
     await page.waitForSelector(`.stage[data-showing="${showing}"]`);
   }
 
-  /** Goes over to a state without loading the page, unless a calm state would hold it back. */
+  /**
+   * Goes over to a state without loading the page. It is loaded if a calm state would hold it back, or if it is in that
+   * state already: then nothing would tell that the rest of the view has come.
+   */
   async turn(showing: Showing, part: Partial<LiveView> = {}, page = this.page): Promise<void> {
     const now = await page.evaluate(
       () => document.querySelector('.stage')?.getAttribute('data-showing') ?? null,
     );
-    if (now === null || now === 'cannot-tell' || now === 'no-guidance') return this.show(showing, part, page);
+    const isKept = now === null || now === 'cannot-tell' || now === 'no-guidance' || now === showing;
+    if (isKept) return this.show(showing, part, page);
     this.live.view$.next(viewOf({ showing, ...PAGE_STATES[showing], ...part }));
     await page.waitForSelector(`.stage[data-showing="${showing}"]`);
   }

@@ -125,8 +125,10 @@ export class Worker {
 
   /** Heard by every worker: a sleeve may change hands meanwhile. */
   #hearStop(key: string, payload: Uint8Array): void {
-    const forSec = readStop(payload);
-    if (forSec === null || forSec === 0) this.#stopped.delete(key);
+    // An empty message takes a kept one back; noise changes nothing.
+    const forSec = payload.length === 0 ? 0 : readStop(payload);
+    if (forSec === null) return;
+    if (forSec === 0) this.#stopped.delete(key);
     else this.#stopped.set(key, this.#scheduler.now() + forSec * 1000);
   }
 
@@ -150,12 +152,14 @@ export class Worker {
         this.#scheduler,
       );
       this.sleeves.set(key, sleeve);
+      let isGuided = false;
       try {
-        await sleeve.open();
-      } catch (error) {
-        this.sleeves.delete(key);
-        throw error;
+        isGuided = await sleeve.open();
+      } finally {
+        if (!isGuided) this.sleeves.delete(key);
       }
+      // Another worker has it, or it will be asked for again.
+      if (!isGuided) return;
       this.taken += 1;
       if (start.checkpoint?.feed) this.takenInFeed += 1;
       this.#said.delete(key);

@@ -116,7 +116,17 @@ class Postgres implements PostgresDatabase {
   }
 
   close(): void {
+    // The server notices a closed connection a little later; whoever asks next must not see its feeds as still written.
+    if (this.#connection.isThere && !this.#inTransaction) this.#release();
     this.#connection.close();
+  }
+
+  #release(): void {
+    try {
+      this.#connection.ask([{ sql: 'SELECT pg_advisory_unlock($1, $2)', values: [WRITERS, this.writer] }]);
+    } catch {
+      // Then the server releases it with the connection.
+    }
   }
 
   #nameOf(text: string): string {
