@@ -49,7 +49,7 @@ export interface GuidedSleeveOptions {
 }
 
 /** The relay stores the sleeve's bytes too, so the store is written less often than at home. */
-const KEEP_EVERY_MS = 4000;
+const KEEP_EVERY_MS = 8000;
 /** Most bytes in memory for one sleeve while the store fails: 35 min with a gyroscope. */
 const MOST_HELD_BYTES = 8 * 1024 * 1024;
 /** A long feed that is replayed is written in parts of this size. */
