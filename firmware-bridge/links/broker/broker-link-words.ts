@@ -47,5 +47,13 @@ export function nothingNew(known: KnownOfSleeve): PlainError {
   );
 }
 
+/** @param label  of the link @returns the error of a link that was closed before it was open */
+export const closedEarly = (label: string): PlainError =>
+  new PlainError(
+    'link-closed',
+    `The connection to ${label} was closed before anything came.`,
+    'It is made anew when the sleeve is wanted again.',
+  );
+
 export const isSameState = (one: LinkState, other: LinkState): boolean =>
   one.kind === other.kind && (one.kind !== 'lost' || other.kind !== 'lost' || one.reason === other.reason);

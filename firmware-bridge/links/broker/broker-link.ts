@@ -4,12 +4,13 @@ import type { PlainError } from '../../../src/base/errors.ts';
 import type { LinkState } from '../link.ts';
 import { monotonic } from '../monotonic.ts';
 import type { BrokerLinkOptions, BrokerSleeveLink } from './broker-link-kind.ts';
-import { isSameState, type KnownOfSleeve, nothingNew, whyNotNew } from './broker-link-words.ts';
+import { closedEarly, isSameState, type KnownOfSleeve, nothingNew, whyNotNew } from './broker-link-words.ts';
 import { type BrokerMessage, type BrokerSession, lastingSession } from './broker-session.ts';
 import { decodeRelayWord, type RelayWord } from './claim.ts';
 import { decodeSleeveFrame, heardAgoMs, type Mark, type SleeveFrame } from './frames.ts';
 import { GuideVoice } from './guide-voice.ts';
 import { type Received, takeFrame } from './in-order.ts';
+import { isElsewhere, isOther, NOBODY, type Obeyed, seeObeyed } from './obeyed.ts';
 import { sleeveNumberIn, sleeveTopics } from './topics.ts';
 import { encodeCheckpointWord } from './wanted.ts';
 
@@ -20,12 +21,12 @@ const WORD_EVERY_MS = 500;
 const ASK_EVERY_MS = 1000;
 /** Bytes taken are acknowledged in steps of this size, so that the relay sends more. */
 const TELL_EVERY_BYTES = 64 * 1024;
-/** A message to the sleeve that waited longer in the broker is discarded by it. */
-const WORD_EXPIRES_SEC = 2;
+/** Of a message to the sleeve: no new connection sends it again, and the broker discards it when it is old. */
+const WORD = { isFleeting: true, expirySec: 2 };
 /** Longest time until it is open, but for the time in which old bytes come: those of hours take longer. */
 const OPEN_LIMIT_MS = 8000;
 
-/** `open` throws a PlainError if the broker refuses or cannot be reached, or if no relay passes on a sleeve of that number. */
+/** `open` throws a PlainError if the broker refuses or cannot be reached, if no relay passes on a sleeve of that number, or if it is closed meanwhile. */
 export function createBrokerLink(
   options: BrokerLinkOptions,
   scheduler: SchedulerLike = monotonic,
@@ -49,10 +50,8 @@ class BrokerLink implements BrokerSleeveLink {
   #trouble: PlainError | null = null;
   #received: Received | null = null;
   #relay: Mark | null = null;
-  /** Id of the guide that the relay obeys. */
-  #listensTo: string | null = null;
+  #obeyed: Obeyed = NOBODY;
   #isThere = true;
-  #isHeard = false;
   #checkpoint: Uint8Array | null = null;
   #freshUntilMs = Number.NEGATIVE_INFINITY;
   #progressAtMs = 0;
@@ -69,7 +68,7 @@ class BrokerLink implements BrokerSleeveLink {
     this.#voice = new GuideVoice(
       { id: this.#id, epoch: options.epoch ?? 0 },
       () => ({ received: this.#received, relay: this.#relay }),
-      (frame) => this.#session?.publish(this.#topics.toSleeve, frame, { expirySec: WORD_EXPIRES_SEC }),
+      (frame) => this.#session?.publish(this.#topics.toSleeve, frame, WORD),
       scheduler,
     );
     this.state$.next(this.#told);
@@ -143,11 +142,10 @@ class BrokerLink implements BrokerSleeveLink {
 
   #take(frame: SleeveFrame): void {
     const nowMs = this.#scheduler.now();
-    this.#listensTo = frame.guide?.id ?? null;
+    this.#obeyed = seeObeyed(this.#obeyed, frame.guide, this.#id, nowMs - this.#voice.firstAtMs);
     this.#isThere = frame.isThere;
     // Until the relay has heard of this guide, its bytes may start anywhere.
-    if (!this.#isHeard && this.#listensTo !== this.#id) return;
-    this.#isHeard = true;
+    if (!this.#obeyed.isHeard) return;
     if (this.#received === null && this.#options.reachBackBytes) this.#reachBack(frame);
     const { received, bytes, isGap } = takeFrame(this.#received, frame);
     if (isGap) {
@@ -174,7 +172,7 @@ class BrokerLink implements BrokerSleeveLink {
     const nowMs = this.#scheduler.now();
     if (this.#session && nowMs - this.#voice.wordAtMs >= WORD_EVERY_MS) {
       // A relay that has just started does not know what this guide wants.
-      const isAsking = this.#received === null || this.#listensTo !== this.#id;
+      const isAsking = this.#received === null || this.#obeyed.guide?.id !== this.#id;
       if (isAsking) this.#voice.ask(ASK_EVERY_MS);
       else this.#voice.say();
     }
@@ -182,7 +180,7 @@ class BrokerLink implements BrokerSleeveLink {
       this.#tell({ kind: 'open' });
       this.#opening?.resolve();
     } else if (this.#told.kind !== 'opening') this.#tell({ kind: 'lost', reason: this.#reason() });
-    else if (nowMs - this.#progressAtMs >= OPEN_LIMIT_MS || (this.#isHeard && this.isReplaced))
+    else if (nowMs - this.#progressAtMs >= OPEN_LIMIT_MS || isElsewhere(this.#obeyed, this.#id))
       this.#giveUp(nothingNew(this.#known()));
   }
 
@@ -217,7 +215,7 @@ class BrokerLink implements BrokerSleeveLink {
   }
 
   get isReplaced(): boolean {
-    return this.#listensTo !== null && this.#listensTo !== this.#id;
+    return isOther(this.#obeyed.guide, this.#id);
   }
 
   leaveCheckpoint(checkpoint: Uint8Array): void {
@@ -240,10 +238,10 @@ class BrokerLink implements BrokerSleeveLink {
   async close(): Promise<void> {
     if (this.#isEnded) return;
     this.#isEnded = true;
+    this.#opening?.reject(closedEarly(this.label));
     this.#session = null;
     this.#running.unsubscribe();
-    this.#told = { kind: 'ended' };
-    this.state$.next(this.#told);
+    this.#tell({ kind: 'ended' });
     this.state$.complete();
     this.bytes$.complete();
   }

@@ -18,11 +18,13 @@ export interface PublishOptions {
   retain?: boolean;
   /** The broker discards the message after this many seconds in a queue. */
   expirySec?: number;
+  /** QoS 0: for a message that is not worth being sent a second time. */
+  isFleeting?: boolean;
 }
 
 export interface BrokerSession {
   readonly messages$: Observable<BrokerMessage>;
-  /** QoS 1. @param done  called once the broker has confirmed it; never if the connection is lost before */
+  /** QoS 1, unless fleeting. @param done  called once the broker has confirmed it; never if the connection is lost before */
   publish(topic: string, payload: Uint8Array, options?: PublishOptions, done?: () => void): void;
 }
 
@@ -92,10 +94,10 @@ const atTheDoor = (error: Error & { code?: unknown }): unknown =>
 
 const publisher =
   (client: MqttClient, fail: (error: unknown) => void): BrokerSession['publish'] =>
-  (topic, payload, { retain = false, expirySec } = {}, done = () => {}) => {
+  (topic, payload, { retain = false, expirySec, isFleeting = false } = {}, done = () => {}) => {
     if (!client.connected) return;
     const properties = expirySec === undefined ? {} : { messageExpiryInterval: expirySec };
-    client.publish(topic, payload as Buffer, { qos: 1, retain, properties }, (error) => {
+    client.publish(topic, payload as Buffer, { qos: isFleeting ? 0 : 1, retain, properties }, (error) => {
       if (!error) done();
       else if (client.connected) fail(error);
     });

@@ -8,6 +8,8 @@ const NOTHING = new Uint8Array(0);
 export class GuideVoice {
   /** When the latest message was sent, ms of the scheduler. */
   wordAtMs = Number.NEGATIVE_INFINITY;
+  /** When the first one was sent; infinite before it. */
+  firstAtMs = Number.POSITIVE_INFINITY;
   #askedAtMs = Number.NEGATIVE_INFINITY;
   /** The byte wanted in the latest message. */
   toldNext = 0;
@@ -35,6 +37,7 @@ export class GuideVoice {
   say(bytes = NOTHING, isAsking = false): void {
     const { received, relay } = this.#has();
     this.wordAtMs = this.#scheduler.now();
+    this.firstAtMs = Math.min(this.firstAtMs, this.wordAtMs);
     this.toldNext = received?.next ?? 0;
     this.#number += 1;
     this.#publish(

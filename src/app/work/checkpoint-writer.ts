@@ -36,8 +36,8 @@ export class CheckpointWriter {
   constructor(around: CheckpointSources, before: Checkpoint | null) {
     this.#around = around;
     if (!before?.feed) return;
-    const { start, latest, noted, shown } = before.feed;
-    this.#feed = { start: packFeedAt(start), latest: latest && packFeedAt(latest), noted, shown };
+    const { start, latest, ...rest } = before.feed;
+    this.#feed = { start: packFeedAt(start), latest: latest && packFeedAt(latest), ...rest };
     this.#feedId = start.picture.summary.id;
   }
 
@@ -47,7 +47,7 @@ export class CheckpointWriter {
     const from = places.placeOf(places.total - bytes);
     if (!from) return;
     const start = packFeedAt({ picture: snapshotAtStart(feed), from });
-    this.#feed = { start, latest: null, noted: [...feed.noted], shown: null };
+    this.#feed = { start, latest: null, noted: [...feed.noted], told: [...feed.told], shown: null };
     this.#feedId = feed.held.summary.id;
     this.#snapshotAtMs = nowMs();
     this.#publish();
@@ -64,9 +64,16 @@ export class CheckpointWriter {
     if (feed.held.summary.id !== this.#feedId || !this.#feed) return;
     const wasTold = toldOf(this.#feed.shown) !== toldOf(shown);
     const isNoted = this.#feed.noted.length !== feed.noted.length;
-    this.#feed = { ...this.#feed, shown, noted: [...feed.noted] };
+    this.#feed = { ...this.#feed, shown, noted: [...feed.noted], told: [...feed.told] };
     if (nowMs - this.#snapshotAtMs >= SNAPSHOT_EVERY_MS) this.#takeSnapshot(recorder, nowMs);
     if (wasTold || isNoted) this.#publish();
+  }
+
+  /** The next guide is to begin with the feed's first byte: the store has less of it than the latest snapshot says. */
+  beginAnew(): void {
+    if (!this.#feed) return;
+    this.#feed = { ...this.#feed, latest: null };
+    this.#publish();
   }
 
   #takeSnapshot(recorder: Recorder, nowMs: number): void {

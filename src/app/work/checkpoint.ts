@@ -1,7 +1,7 @@
 /** The checkpoint that a guide leaves with the sleeve's relay, so that the next guide can continue there without a database or a clock. */
 import { deserialize, serialize } from 'node:v8';
 import type { ShownSnapshot } from '../../feed/live/shown-snapshot.ts';
-import type { FeedEvent } from '../../feed/record/feed.ts';
+import type { FeedEvent, ToldCue } from '../../feed/record/feed.ts';
 import type { FeedSnapshot } from '../../feed/recording/snapshot.ts';
 import type { SleeveBinding } from './storing/store-ops.ts';
 import type { StreamPlace } from './stream-places.ts';
@@ -23,6 +23,7 @@ export interface Checkpoint {
     /** The latest snapshot whose feed is stored completely; null: none yet, or by another version of the program. */
     latest: FeedAt | null;
     noted: readonly FeedEvent[];
+    told: readonly ToldCue[];
     shown: ShownSnapshot | null;
   } | null;
 }
@@ -60,6 +61,8 @@ export function decodeCheckpoint(bytes: Uint8Array, softwareVersion: string): Ch
         start: deserialize(feed.start),
         latest: isOurs && feed.latest ? deserialize(feed.latest) : null,
         noted: feed.noted,
+        // Absent in those of earlier versions.
+        told: feed.told ?? [],
         shown: feed.shown,
       },
     };

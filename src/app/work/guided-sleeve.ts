@@ -11,20 +11,14 @@ import { type LightAndSound, lightAndSound } from '../../../firmware-bridge/link
 import { createLiveFeed, type MovableFeed } from '../../feed/live/live.ts';
 import type { LiveView } from '../../feed/live/live-view.ts';
 import { keepPart } from '../../feed/recording/keep-part.ts';
-import {
-  createRecorder,
-  type Recorder,
-  type RecorderOptions,
-  takeBytes,
-} from '../../feed/recording/recorder.ts';
-import { resumeRecorder } from '../../feed/recording/snapshot.ts';
-import { newFeedId } from '../../store/database/feed-id.ts';
+import { type Recorder, takeBytes } from '../../feed/recording/recorder.ts';
 import { encodeSleeveMessage, STATE_EVERY_SEC, STATE_EXPIRES_SEC } from '../../ward/board/sleeve-message.ts';
 import { newId } from '../relay/broker-choice.ts';
 import { type CheckedFeed, checkedFeeds } from '../sleeve/checked-feeds.ts';
 import { unlessUsed, usedBefore } from './bound-once.ts';
 import type { Checkpoint } from './checkpoint.ts';
 import { CheckpointWriter } from './checkpoint-writer.ts';
+import { guidedRecorder } from './guided-recorder.ts';
 import { stateOf } from './sleeve-state.ts';
 import { labelOf } from './sleeve-time.ts';
 import { type StoppedOutputs, stoppedOutputs } from './stopped-outputs.ts';
@@ -50,8 +44,6 @@ export interface GuidedSleeveOptions {
 
 /** The relay stores the sleeve's bytes too, so the store is written less often than at home. */
 const KEEP_EVERY_MS = 8000;
-/** Most bytes in memory for one sleeve while the store fails: 35 min with a gyroscope. */
-const MOST_HELD_BYTES = 8 * 1024 * 1024;
 /** A long feed that is replayed is written in parts of this size. */
 const HAND_OVER_BYTES = 256 * 1024;
 const LOOK_MS = 500;
@@ -74,6 +66,7 @@ export class GuidedSleeve {
   #stateAtMs = Number.NEGATIVE_INFINITY;
   /** The binding used by the latest feed. */
   #used: number | null;
+  #hasTakenOver = false;
   #isClosed = false;
 
   constructor(options: GuidedSleeveOptions, scheduler: SchedulerLike) {
@@ -114,15 +107,19 @@ export class GuidedSleeve {
     return this.#recorder?.feed?.held.summary.id ?? null;
   }
 
-  /** Resolves once it is guided. @throws PlainError when its bytes do not come */
-  async open(): Promise<void> {
+  /**
+   * @returns once it is guided; false if it was closed meanwhile, or another worker guides it
+   * @throws PlainError when its bytes do not come
+   */
+  async open(): Promise<boolean> {
     const { checkpoint, front, wallNowMs } = this.#options;
     const recorder = this.#begin();
     this.#recorder = recorder;
     // The store may say so while the bytes are replayed.
-    const behind = front.behind$.subscribe((id) => id === this.feedId && this.#leave());
-    this.#everything.add(behind);
+    this.#everything.add(front.lost$.subscribe((id) => id === this.feedId && this.#leave()));
+    this.#everything.add(front.behind$.subscribe((id) => id === this.feedId && this.#leave(true)));
     const catchingUp = this.#link.bytes$.subscribe((bytes) => {
+      this.#takeOver();
       takeBytes(recorder, bytes, labelOf(recorder, wallNowMs));
       if ((recorder.feed?.held.heldBytes ?? 0) >= HAND_OVER_BYTES) keepPart(recorder);
       if (!recorder.feed) {
@@ -133,12 +130,15 @@ export class GuidedSleeve {
     try {
       await this.#link.open();
     } catch (error) {
+      const isElsewhere = this.#isClosed || this.#link.isReplaced;
       await this.close();
+      if (isElsewhere) return false;
       throw error;
     } finally {
       catchingUp.unsubscribe();
     }
-    if (this.#isClosed) return;
+    if (this.#isClosed) return false;
+    this.#takeOver();
     const isSame =
       checkpoint?.feed && recorder.feed?.held.summary.id === checkpoint.feed.start.picture.summary.id;
     this.#live = createLiveFeed(
@@ -156,6 +156,7 @@ export class GuidedSleeve {
     this.#checked = this.#check(this.#live);
     this.#everything.add(this.#checked.view$.subscribe((view) => this.#takeView(view)));
     this.#everything.add(interval(LOOK_MS, this.#scheduler).subscribe(() => this.#look()));
+    return true;
   }
 
   /** As at home: each feed tells whether the calibration still holds, and teaches about the bottle. */
@@ -170,26 +171,25 @@ export class GuidedSleeve {
 
   #begin(): Recorder {
     const { checkpoint, front, sleeveNumber } = this.#options;
-    const storage = front.storage(() => this.binding.setup);
-    const options: RecorderOptions = {
-      calibration: this.binding.calibration,
-      storage,
-      newFeedId: (startedAtMs) => newFeedId(startedAtMs, Math.random),
-      simulated: this.binding.simulated,
-      sleeveId: String(sleeveNumber),
-      refinesLater: true,
-      mostHeldBytes: MOST_HELD_BYTES,
-      guide: () => this.binding.guided,
-      onOpened: ({ feed }, bytes) => {
+    return guidedRecorder(checkpoint, {
+      storage: front.storage(() => this.binding.setup),
+      sleeveNumber,
+      binding: () => this.binding,
+      onOpened: (feed, bytes) => {
         this.#used = this.binding.bound;
-        this.#checkpoints.opened(feed!, bytes);
+        this.#checkpoints.opened(feed, bytes);
       },
-    };
-    if (!checkpoint?.feed) return createRecorder(options);
-    const { start, latest, noted } = checkpoint.feed;
-    const { picture } = latest ?? start;
-    front.takeOver(picture.summary, this.binding.calibration, picture.handed);
-    return resumeRecorder(options, picture, noted);
+    });
+  }
+
+  /** Only once the relay obeys this guide: what the store is told last counts, and the relay may obey another. */
+  #takeOver(): void {
+    const feed = this.#options.checkpoint?.feed;
+    if (this.#hasTakenOver) return;
+    this.#hasTakenOver = true;
+    if (!feed) return;
+    const { picture } = feed.latest ?? feed.start;
+    this.#options.front.takeOver(picture.summary, this.binding.calibration, picture.handed);
   }
 
   /** Takes a new binding. A running feed keeps the calibration that it began with. */
@@ -226,7 +226,9 @@ export class GuidedSleeve {
     else if (this.feedId === null && bound === this.#used && setup.babyId != null) this.bind(this.binding);
   }
 
-  #leave(): void {
+  /** @param isAnew  whoever guides next hands the feed over from its first byte */
+  #leave(isAnew = false): void {
+    if (isAnew) this.#checkpoints.beginAnew();
     void this.close();
     this.#options.gone();
   }
@@ -238,7 +240,7 @@ export class GuidedSleeve {
     const { feedId } = this;
     this.#checked?.stopChecking();
     this.#live?.letGo();
-    if (this.#recorder) keepPart(this.#recorder);
+    if (this.#recorder && this.#hasTakenOver) keepPart(this.#recorder);
     if (feedId !== null) this.#options.front.letGo(feedId);
     this.#everything.unsubscribe();
     this.#outputs.close();

@@ -2,7 +2,7 @@
  * Makes the checkpoint that is missing from the bytes that a sleeve's relay still stores: where the running feed began. A feed that the store has begun
  * goes on from its own first byte; bytes of feeds that are over are passed over. Pure, but for the engine that watches for the latch.
  */
-import type { FeedEvent } from '../../feed/record/feed.ts';
+import type { FeedEvent, ToldCue } from '../../feed/record/feed.ts';
 import type { FeedStorage } from '../../feed/record/feed-storage.ts';
 import { createRecorder, type Recorder, takeBytes } from '../../feed/recording/recorder.ts';
 import { type FeedSnapshot, snapshotAtStart } from '../../feed/recording/snapshot.ts';
@@ -124,9 +124,9 @@ export class LookBack {
     const { feed, preRoll } = this.#watch;
     const { picture, from } = this.#opened ?? {};
     if (picture && from && this.#resumed) {
-      const { feed: summary, calibration, noted } = this.#resumed.latest;
+      const { feed: summary, calibration, noted, told } = this.#resumed.latest;
       const start = { picture: { ...picture, summary, withheld: isWithheld(noted) }, from };
-      return inFeed({ ...this.#binding, calibration }, start, noted, summary.startedAtMs);
+      return inFeed({ ...this.#binding, calibration }, start, noted, summary.startedAtMs, told);
     }
     const lost = latest?.feed.state === 'open' && latest.head.length > 0 ? latest.feed.id : null;
     if (picture && from && feed) {
@@ -155,7 +155,13 @@ const isBarelyBegun = ({ feed, head }: LatestFeed, sinceMs: number): boolean =>
 const isWithheld = (noted: readonly FeedEvent[]): boolean =>
   noted.some(({ kind }) => kind === 'cues-withheld');
 
-function inFeed(binding: SleeveBinding, start: FeedAt, noted: FeedEvent[], sinceMs: number): Found {
-  const feed = { start, latest: null, noted, shown: null };
+function inFeed(
+  binding: SleeveBinding,
+  start: FeedAt,
+  noted: FeedEvent[],
+  sinceMs: number,
+  told: ToldCue[] = [],
+): Found {
+  const feed = { start, latest: null, noted, told, shown: null };
   return { checkpoint: { binding, from: null, feed }, sinceMs, lost: null };
 }

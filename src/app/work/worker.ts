@@ -150,12 +150,14 @@ export class Worker {
         this.#scheduler,
       );
       this.sleeves.set(key, sleeve);
+      let isGuided = false;
       try {
-        await sleeve.open();
-      } catch (error) {
-        this.sleeves.delete(key);
-        throw error;
+        isGuided = await sleeve.open();
+      } finally {
+        if (!isGuided) this.sleeves.delete(key);
       }
+      // Another worker has it, or it will be asked for again.
+      if (!isGuided) return;
       this.taken += 1;
       if (start.checkpoint?.feed) this.takenInFeed += 1;
       this.#said.delete(key);

@@ -16,4 +16,5 @@ export function keepWhatIsTold(state: LiveState, isPageOpen: boolean, nowMs: num
     sounded: state.sounding.notes !== null,
   });
   feed.held.part.told.push(...state.telling.told);
+  feed.told.push(...state.telling.told);
 }

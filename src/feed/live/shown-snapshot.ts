@@ -5,6 +5,7 @@
 import type { ShownCue } from '../../pacing/cues/cue.ts';
 import type { Output } from '../record/feed.ts';
 import type { Recorder } from '../recording/recorder.ts';
+import { hearSample } from './hearing.ts';
 import type { LiveState } from './live-state.ts';
 import type { Showing } from './live-view.ts';
 
@@ -60,6 +61,8 @@ export function goOnShowing(state: LiveState, shown: ShownSnapshot, nowMs: numbe
     owed,
     notes: null,
   };
+  // Its link is open: the last bytes came just now. Otherwise what is shown would end here, and be counted again.
+  state.hearing = hearSample(state.hearing);
   state.muted = shown.muted;
   state.dimmed = shown.dimmed;
   state.guidanceOffAtMs = guidanceOffSec === null ? null : msOf(guidanceOffSec);

@@ -9,7 +9,7 @@ import type { CueKind } from '../../pacing/cues/cue.ts';
 import type { Reason } from '../../pacing/cues/reason.ts';
 import type { Calibration } from '../../sensing/index.ts';
 import { createEngine, type Engine, type EngineTick, runEngine } from '../engine.ts';
-import type { FeedEvent, FeedSetup, FeedState } from '../record/feed.ts';
+import type { FeedEvent, FeedSetup, FeedState, ToldCue } from '../record/feed.ts';
 import type { FeedStorage } from '../record/feed-storage.ts';
 import { type HeldFeed, holdFeed } from '../record/held.ts';
 import { createPendingWrites, type PendingWrites, type Trouble } from '../record/pending-writes.ts';
@@ -50,6 +50,8 @@ export interface OpenFeed {
   /** All host events of the feed, and those of them that still have to be repeated in a feed that was taken over. */
   noted: FeedEvent[];
   toRepeat: FeedEvent[];
+  /** All that a caregiver was shown in the feed. */
+  told: ToldCue[];
   /** Cues about pacing are not shown: the feed is a session of a study. */
   withheld: boolean;
   /** The caregiver who took over during the feed. */
@@ -161,6 +163,7 @@ function openFeed(recorder: Recorder, nowMs: number): void {
     openedSec: Number.POSITIVE_INFINITY,
     noted: [],
     toRepeat: [],
+    told: [],
     withheld: guided.withholds ?? false,
   };
   recorder.feed = feed;

@@ -5,7 +5,7 @@ import type { CueKind } from '../../pacing/cues/cue.ts';
 import type { Reason } from '../../pacing/cues/reason.ts';
 import { createEngine } from '../engine.ts';
 import { type EngineSnapshot, engineFrom, snapshotOf } from '../engine-snapshot.ts';
-import type { FeedEvent, FeedSummary } from '../record/feed.ts';
+import type { FeedEvent, FeedSummary, ToldCue } from '../record/feed.ts';
 import { type Handed, holdFeed, NOTHING_HANDED } from '../record/held.ts';
 import { createRecorder, type OpenFeed, type Recorder, type RecorderOptions } from './recorder.ts';
 
@@ -67,12 +67,14 @@ export function feedSnapshot({ feed, because }: Recorder): FeedSnapshot | null {
 
 /**
  * @param noted  all host events of the feed, also those after the snapshot
+ * @param told  all that a caregiver was shown in it; what the storage may not have of it is handed over again
  * @returns a recorder in which the feed is open; feed it the bytes after the snapshot
  */
 export function resumeRecorder(
   options: RecorderOptions,
   picture: FeedSnapshot,
   noted: readonly FeedEvent[],
+  told: readonly ToldCue[] = [],
 ): Recorder {
   const recorder = createRecorder(options);
   const { summary, atSec, engine, handed, because, ...rest } = picture;
@@ -80,6 +82,7 @@ export function resumeRecorder(
   const held = holdFeed(calibration, summary);
   held.handed = handed;
   held.begun = true;
+  held.part.told = told.slice(handed.told);
   const earlier = noted.filter((event) => engine !== null && event.atSec <= atSec);
   recorder.feed = {
     ...rest,
@@ -90,6 +93,7 @@ export function resumeRecorder(
     endAsked: false,
     noted: [...earlier],
     toRepeat: noted.slice(earlier.length),
+    told: [...told],
   };
   recorder.setup = summary.setup;
   recorder.lastHeld = held;

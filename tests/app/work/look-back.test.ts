@@ -36,7 +36,7 @@ const latestOf = (
   noted: LatestFeed['noted'] = [],
 ): LatestFeed => ({
   feed: begunFeed('stored', { sleeveId: '4', ...part }),
-  ...{ calibration, noted, head: bytes.slice(0, 64), tail: bytes.slice(-64) },
+  ...{ calibration, noted, told: [], head: bytes.slice(0, 64), tail: bytes.slice(-64) },
 });
 
 /** @param frame  size of the relay's messages */

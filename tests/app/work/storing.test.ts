@@ -46,6 +46,7 @@ function scene(does: (what: string) => void = () => {}, isOver = false) {
   const queue = new StoreQueue(store, {
     kept: (feedId, upTo) => answer({ kind: 'kept', feedId, upTo }),
     behind: (feedId) => answer({ kind: 'behind', feedId }),
+    lost: (feedId) => answer({ kind: 'lost', feedId }),
     trouble: (trouble) => answer({ kind: 'trouble', trouble }),
     begun: ({ id }) => told.push(`begun ${id}`),
     over: (id) => told.push(`over ${id}`),
@@ -100,8 +101,16 @@ describe('storing apart from guiding', () => {
     storage.begin(FEED, {});
     storage.append('one', partOfSecond(0));
     storage.begin({ ...FEED, id: 'two' }, {});
+    const lost: string[] = [];
+    front.lost$.subscribe((feedId) => lost.push(feedId));
+    let isKept = false;
+    front.onceKept('one', () => {
+      isKept = true;
+    });
     work();
     expect(done).toEqual(['begin one', 'begin two']);
+    // Whoever guides it is told, and nothing that was dropped counts as stored.
+    expect([lost, isKept]).toEqual([['one'], false]);
     expect(queue.isEmpty).toBe(true);
     expect(front.waiting).toBe(0);
     expect(front.trouble).toBeNull();
@@ -119,13 +128,13 @@ describe('storing apart from guiding', () => {
     expect([done, told, behind, front.waiting]).toEqual([[], [], [], 0]);
   });
 
-  it('of rows without their beginning ends no thread: the feed is to be made again', () => {
+  it('of rows without their beginning ends no thread: the feed is to be taken over again', () => {
     const { done, front, work, storage } = scene();
-    const behind: string[] = [];
-    front.behind$.subscribe((feedId) => behind.push(feedId));
+    const lost: string[] = [];
+    front.lost$.subscribe((feedId) => lost.push(feedId));
     storage.append('one', partOfSecond(0));
     work();
-    expect([done, behind, front.waiting]).toEqual([[], ['one'], 0]);
+    expect([done, lost, front.waiting]).toEqual([[], ['one'], 0]);
   });
 
   it('of a feed that the store has less of than was handed over begins anew', () => {

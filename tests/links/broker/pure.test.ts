@@ -27,6 +27,7 @@ import {
   takeWord,
 } from '../../../firmware-bridge/links/broker/guide-watch.ts';
 import { type Received, takeFrame } from '../../../firmware-bridge/links/broker/in-order.ts';
+import { NOBODY, seeObeyed } from '../../../firmware-bridge/links/broker/obeyed.ts';
 import { createPlayer } from '../../../firmware-bridge/links/broker/player.ts';
 import { LEAP_BYTES } from '../../../firmware-bridge/links/broker/segments.ts';
 import { checkedPlace, sleeveNumberIn, sleeveTopics } from '../../../firmware-bridge/links/broker/topics.ts';
@@ -245,6 +246,31 @@ describe('whom a relay listens to', () => {
     // At home nobody is asked: whoever comes when nobody is heard is taken, and the number stands.
     const atHome = takeWord(newer.watch, word('three', 1, longAfter), longAfter, 'run');
     expect(atHome).toMatchObject({ verdict: 'play', watch: { guide: { id: 'three' }, epoch: 4 } });
+  });
+});
+
+describe('whom a relay obeys, as a guide sees it', () => {
+  const other = (ms: number) => ({ id: 'b', ms });
+  const seen = (guides: readonly ({ id: string; ms: number } | null)[], spokenForMs: number) =>
+    guides.reduce((before, guide) => seeObeyed(before, guide, 'a', spokenForMs), NOBODY);
+
+  it('is another one for good once that one goes on speaking a second after this one has spoken', () => {
+    expect(seen([other(0), other(500)], 1200)).toMatchObject({ isHeard: false, isRefused: true });
+    expect(seen([other(0), other(500)], 800).isRefused).toBe(false);
+    expect(seen([other(0), other(500)], Number.NEGATIVE_INFINITY).isRefused).toBe(false);
+  });
+
+  it('is not yet known while one that has died is still named, or none is', () => {
+    expect(seen([other(0), other(0), other(0)], 5000).isRefused).toBe(false);
+    expect(seen([null, null], 5000)).toMatchObject({ isHeard: false, isRefused: false });
+    expect(seen([{ id: 'c', ms: 1 }, other(2)], 5000).isRefused).toBe(false);
+  });
+
+  it('is this one once it was named', () => {
+    expect(seen([other(0), other(500), { id: 'a', ms: 0 }], 1200)).toMatchObject({
+      isHeard: true,
+      isRefused: false,
+    });
   });
 });
 

@@ -1,7 +1,7 @@
 /** The latest feed of a sleeve by the store, so that its bytes can be found again among those that its relay stores. */
 import { statSync } from 'node:fs';
 import { readCapture } from '../../../../firmware-bridge/links/capture-file.ts';
-import type { FeedEvent, FeedSummary } from '../../../feed/record/feed.ts';
+import type { FeedEvent, FeedSummary, ToldCue } from '../../../feed/record/feed.ts';
 import { type Calibration, parseCalibration } from '../../../sensing/index.ts';
 import type { FeedStore } from '../../../store/feed-store.ts';
 
@@ -11,6 +11,7 @@ export interface LatestFeed {
   calibration: Calibration;
   /** What no byte shows: host events. */
   noted: FeedEvent[];
+  told: ToldCue[];
   /** Its first and last stored bytes; samples carry their time, so that they occur once in a sleeve's bytes. Empty: none is stored. */
   head: Uint8Array;
   tail: Uint8Array;
@@ -38,13 +39,14 @@ export function latestFeedOf(store: FeedStore, sleeveNumber: number, nowMs: numb
     .find(({ sleeveId }) => sleeveId === String(sleeveNumber));
   const kept = feed ? store.get(feed.id) : null;
   if (!kept) return null;
-  const { calibration, events, rows: _rows, cues: _cues, told: _told, refined: _refined, ...summary } = kept;
+  const { calibration, events, rows: _rows, cues: _cues, told, refined: _refined, ...summary } = kept;
   try {
     const bytes = bytesOf(store, kept.id);
     return {
       feed: summary,
       calibration: parseCalibration(calibration, `of feed ${kept.id}`),
       noted: events.filter(({ kind }) => OF_THE_HOST.test(kind)),
+      told: told ?? [],
       head: Uint8Array.from(bytes.subarray(0, MARK_BYTES)),
       tail: Uint8Array.from(bytes.subarray(-MARK_BYTES)),
     };

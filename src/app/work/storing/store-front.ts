@@ -29,6 +29,8 @@ interface Running {
 export class StoreFront {
   /** Ids of feeds of which the store has less than was handed over. */
   readonly behind$ = new Subject<string>();
+  /** Ids of feeds that this process does not write any more: whoever guides them takes them over again. */
+  readonly lost$ = new Subject<string>();
   /** Messages for whoever runs the program. */
   readonly said$ = new Subject<string>();
   /** Why the store fails now; null while it works. */
@@ -72,8 +74,13 @@ export class StoreFront {
         this.troubleSinceMs = message.trouble === null ? null : (this.troubleSinceMs ?? this.#nowMs());
         break;
       case 'behind':
-        this.behind$.next(message.feedId);
+      case 'lost': {
+        const running = this.#feeds.get(message.feedId);
+        // What waits to be stored is dropped.
+        if (running) running.after = null;
+        (message.kind === 'behind' ? this.behind$ : this.lost$).next(message.feedId);
         break;
+      }
       case 'bindings':
       case 'latest-feed':
         this.#asked.get(message.ask)?.resolve(message);

@@ -56,6 +56,8 @@ export type FromStore =
   | { kind: 'trouble'; trouble: Trouble | null }
   /** The store has less of a feed than was handed over before: it must be replayed from its first byte. */
   | { kind: 'behind'; feedId: string }
+  /** This process does not write the feed any more: another has taken it over in the store, or the thread is a new one. */
+  | { kind: 'lost'; feedId: string }
   | { kind: 'bindings'; ask: number; bindings: [number, SleeveBinding | null][] }
   | { kind: 'latest-feed'; ask: number; latest: LatestFeed | null }
   | { kind: 'unasked'; ask: number; trouble: Trouble }

@@ -21,6 +21,8 @@ export type QueuedStore = Pick<
 export interface QueueAnswers {
   kept(feedId: string, upTo: number): void;
   behind(feedId: string): void;
+  /** Another process has taken the feed over, or this one is new: what it writes is not stored. */
+  lost(feedId: string): void;
   trouble(trouble: Trouble | null): void;
   /** A feed is stored by this process from now on. */
   begun(feed: FeedSummary): void;
@@ -30,8 +32,10 @@ export interface QueueAnswers {
 
 /** Errors that concern one feed only. */
 const OF_ONE_FEED = /^store-(taken|mixed|no-feed)$/;
-/** Another process has taken the feed over and stores all of it. */
+/** Another process has taken the feed over. */
 const OVERTAKEN = 'store-overtaken';
+/** Less of the feed is stored than was handed over. */
+const BEHIND = 'store-behind';
 
 export class StoreQueue {
   readonly #store: QueuedStore;
@@ -88,7 +92,9 @@ export class StoreQueue {
       return null;
     } catch (error) {
       if (!(error instanceof PlainError)) throw error;
-      if (error.code === OVERTAKEN) {
+      if (error.code === OVERTAKEN || error.code === BEHIND) {
+        if (error.code === OVERTAKEN) this.#answers.lost(feedId);
+        else this.#answers.behind(feedId);
         upTo = this.#drop(feedId);
         return null;
       }
@@ -108,7 +114,12 @@ export class StoreQueue {
   #do(feedId: string, op: StoreOp): void {
     if (op.kind === 'take-over' && this.#store.isOver(feedId)) this.#over.add(feedId);
     if (this.#over.has(feedId)) return;
-    if (op.kind === 'append' && !this.#store.isRecording(feedId)) throw this.#behind(feedId);
+    if (op.kind === 'append' && !this.#store.isRecording(feedId))
+      throw new PlainError(
+        OVERTAKEN,
+        `This process does not write the feed ${feedId}.`,
+        'It is taken over again.',
+      );
     switch (op.kind) {
       case 'begin':
         this.#store.begin(op.feed, op.calibration);
@@ -117,7 +128,7 @@ export class StoreQueue {
         if (this.#store.takeOver(op.feed, op.handed)) break;
         // The other process may not have stored even its beginning.
         if (op.handed.bytes === 0) this.#store.begin(op.feed, op.calibration);
-        else throw this.#behind(feedId);
+        else throw behind();
         break;
       case 'append':
         this.#store.append(feedId, op.part);
@@ -132,10 +143,8 @@ export class StoreQueue {
         this.#store.correct(feedId, { kind: 'setup', setup: op.setup });
     }
   }
-
-  /** The guide takes the feed over anew, from its first byte if need be. */
-  #behind(feedId: string): PlainError {
-    this.#answers.behind(feedId);
-    return new PlainError(OVERTAKEN, 'Less of the feed is kept than was handed over.', 'It is made again.');
-  }
 }
+
+/** The guide takes the feed over anew, from its first byte. */
+const behind = (): PlainError =>
+  new PlainError(BEHIND, 'Less of the feed is kept than was handed over.', 'It is made again.');

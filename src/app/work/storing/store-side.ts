@@ -72,6 +72,7 @@ export function storeSide(
     queue = new StoreQueue(store, {
       kept: (feedId, upTo) => answer({ kind: 'kept', feedId, upTo }),
       behind: (feedId) => answer({ kind: 'behind', feedId }),
+      lost: (feedId) => answer({ kind: 'lost', feedId }),
       trouble: (trouble) => answer({ kind: 'trouble', trouble }),
       ...after,
     });

@@ -1,0 +1,233 @@
+/** One sleeve at its real relay and any number of real workers, in this process and in virtual time; broker and store are in memory. */
+import { join } from 'node:path';
+import { onTestFinished } from 'vitest';
+import { brokerAddress } from '../../../firmware-bridge/links/broker/broker-address.ts';
+import { createRelay } from '../../../firmware-bridge/links/broker/relay.ts';
+import { StoreFront } from '../../../src/app/work/storing/store-front.ts';
+import type { FromStore, SleeveBinding, ToStore } from '../../../src/app/work/storing/store-ops.ts';
+import { StoreQueue } from '../../../src/app/work/storing/store-queue.ts';
+import { Worker } from '../../../src/app/work/worker.ts';
+import { historyOf } from '../../../src/calibration/walk/history.ts';
+import { createLiveFeed } from '../../../src/feed/live/live.ts';
+import { parseCalibration } from '../../../src/sensing/index.ts';
+import { simulateCapture } from '../../../src/simulation/simulated-capture.ts';
+import type { SleeveMessage } from '../../../src/ward/board/sleeve-message.ts';
+import { EMPTY_SETUP } from '../fake-live.ts';
+import { MemoryStorage } from '../memory-storage.ts';
+import { oneAfterAnother } from '../one-after-another.ts';
+import { countedId, handPort, IDENTITY, PLACE } from '../relayed.ts';
+import { temporaryFolder } from '../temporary-folder.ts';
+import { createVirtualClock } from '../virtual-clock.ts';
+import type { MemoryBroker, Which } from './memory-broker.ts';
+import { SharedStore } from './memory-store.ts';
+
+const FEED_SEC = 75;
+const made = simulateCapture({ scenario: 'hurried-start', seed: 1, longestSec: FEED_SEC });
+/** Its button is held at the end; what follows is before the next latch. */
+const bytes = oneAfterAnother([
+  made.bytes,
+  simulateCapture({ scenario: 'paced', seed: 1, longestSec: 4 }).bytes,
+]);
+export const SECONDS = FEED_SEC + 4;
+const calibration = parseCalibration(made.calibration, 'of the simulated sleeve');
+const ADDRESS = brokerAddress({ broker: 'mqtt://localhost' }, {});
+const STARTS_MS = Date.UTC(2026, 0, 5, 9);
+const STEP_MS = 100;
+const TRY_AGAIN_MS = 1000;
+const SLEEVE = IDENTITY.sleeveNumber;
+
+const binding: SleeveBinding = {
+  ...{ calibration, made: calibration, history: historyOf([], String(SLEEVE), calibration) },
+  ...{ setup: EMPTY_SETUP, bound: null, simulated: true },
+  guided: { ran: null, notices: [], severalBabies: false },
+  nobody: { ran: null, notices: [], severalBabies: false },
+};
+
+export interface Light {
+  atMs: number;
+  color: string;
+}
+
+/** Colors as the sleeve sets them, from its messages. */
+function lightsOf(port: ReturnType<typeof handPort>, nowMs: () => number) {
+  const lights: Light[] = [];
+  const beats: { atMs: number; on: boolean }[] = [];
+  let sounds = 0;
+  const levels: [number, number, number] = [0, 0, 0];
+  const write = port.write.bind(port);
+  port.write = (bytes) => {
+    write(bytes);
+    for (const heard of port.heard.splice(0)) {
+      if (heard.kind === 'sound' && heard.repeats > 0) sounds += 1;
+      if (heard.kind === 'heartbeat') {
+        const on = heard.guidanceOn !== 0;
+        if (beats.at(-1)?.on !== on) beats.push({ atMs: nowMs(), on });
+      }
+      if (heard.kind !== 'analog') continue;
+      levels[[3, 5, 6].indexOf(heard.pin)] = heard.level;
+      if (heard.pin === 6) lights.push({ atMs: nowMs(), color: levels.join() });
+    }
+  };
+  return { lights, beats, sounds: () => sounds };
+}
+
+export interface SmallWorker {
+  id: string;
+  worker: Worker;
+  front: StoreFront;
+  said: string[];
+  /** Its connections. */
+  isOf: Which;
+  /** Like a killed process: nobody hears of it any more. */
+  kill(): void;
+}
+
+/** @param broker  what `mqtt` connects to */
+export function smallWard(broker: MemoryBroker) {
+  const clock = createVirtualClock();
+  const { scheduler } = clock;
+  broker.nowMs = () => clock.nowMs;
+  const store = new SharedStore();
+  let lastPort = ADDRESS.port;
+  const port = handPort();
+  const shown = lightsOf(port, () => clock.nowMs);
+  const relaySaid: string[] = [];
+  const relay = createRelay(
+    {
+      ...{ link: port, identity: IDENTITY, address: ADDRESS, place: PLACE },
+      ...{ folder: join(temporaryFolder(), 'log'), newId: countedId },
+      say: (text) => relaySaid.push(text),
+    },
+    scheduler,
+  );
+  onTestFinished(() => {
+    const closed = relay.close();
+    void clock.advance(3000);
+    return closed;
+  });
+
+  function startWorker(name: string): SmallWorker {
+    let isDead = false;
+    const address = { ...ADDRESS, port: ++lastPort };
+    const isOf: Which = ({ port }) => port === address.port;
+    const inbox: ToStore[] = [];
+    const front = new StoreFront(
+      (message) => {
+        inbox.push(message);
+        queueMicrotask(work);
+      },
+      () => clock.nowMs,
+    );
+    const answer = (message: FromStore): void => {
+      if (!isDead) front.hear(message);
+    };
+    const queue = new StoreQueue(store.connection(name), {
+      kept: (feedId, upTo) => answer({ kind: 'kept', feedId, upTo }),
+      behind: (feedId) => answer({ kind: 'behind', feedId }),
+      lost: (feedId) => answer({ kind: 'lost', feedId }),
+      trouble: (trouble) => answer({ kind: 'trouble', trouble }),
+      begun: () => {},
+      over: () => {},
+    });
+    function work(): void {
+      if (isDead) return;
+      for (const message of inbox.splice(0)) {
+        if (message.kind === 'keep') queue.add(message.ops);
+        if (message.kind === 'bindings')
+          answer({ ...message, bindings: message.sleeveNumbers.map((number) => [number, binding]) });
+        if (message.kind === 'latest-feed') answer({ ...message, latest: null });
+      }
+      queue.drain();
+    }
+    const again = (): void => {
+      work();
+      if (!isDead) scheduler.schedule(again, TRY_AGAIN_MS);
+    };
+    again();
+    const said: string[] = [];
+    const id = countedId();
+    const worker = new Worker(
+      {
+        ...{ address, site: null, room: null, front, mostSleeves: 10, id },
+        wallNowMs: () => STARTS_MS + clock.nowMs,
+        say: (text) => said.push(text),
+      },
+      scheduler,
+    );
+    onTestFinished(() => worker.close());
+    return {
+      ...{ id, worker, front, said, isOf },
+      kill() {
+        isDead = true;
+        broker.cutOff(isOf);
+      },
+    };
+  }
+
+  let sentBytes = 0;
+  const startsMs = 3000;
+  return {
+    ...{ clock, store, port, relaySaid, startWorker, shown },
+    get sentSec() {
+      return (sentBytes / bytes.length) * SECONDS;
+    },
+    /** The sleeve sends on, in real time, until this second of its feed. */
+    async until(sec: number): Promise<void> {
+      while (sentBytes < bytes.length && clock.nowMs < startsMs + sec * 1000) {
+        await clock.advance(STEP_MS);
+        const share = Math.max(0, clock.nowMs - startsMs) / (SECONDS * 1000);
+        const end = Math.min(bytes.length, Math.floor(share * bytes.length));
+        if (end > sentBytes) port.send(bytes.subarray(sentBytes, end));
+        sentBytes = end;
+      }
+    },
+    /** What workers told boards, with the worker's id; seconds of the sleeve's bytes. */
+    states: () =>
+      broker.passed
+        .filter(({ topic }) => topic.endsWith('/state'))
+        .map(({ payload, atMs }) => {
+          const state = JSON.parse(Buffer.from(payload).toString()) as SleeveMessage;
+          return { ...state, atSec: (atMs - startsMs) / 1000 };
+        }),
+    /** The sleeve has sent all; what is on the way arrives and is stored. */
+    settle: () => clock.advance(12_000),
+  };
+}
+
+export interface Shown {
+  atSec: number;
+  showing: string;
+}
+
+/** The same feed at home, in virtual time. `showing`: what was shown since when, seconds of the sleeve's bytes. */
+export async function sameAtHome() {
+  const clock = createVirtualClock();
+  const port = handPort();
+  const storage = new MemoryStorage(() => clock.nowMs);
+  const live = createLiveFeed(
+    {
+      ...{ link: port, calibration, storage, newFeedId: () => 'at-home', wallNowMs: () => STARTS_MS },
+      ...{
+        outputs: { setLight() {}, sound() {}, heartbeat() {} },
+        simulated: true,
+        sleeveId: String(SLEEVE),
+      },
+      refinesLater: true,
+    },
+    clock.scheduler,
+  );
+  const showing: Shown[] = [];
+  live.view$.subscribe((view) => {
+    if (showing.at(-1)?.showing !== view.showing)
+      showing.push({ atSec: clock.nowMs / 1000, showing: view.showing });
+  });
+  for (let at = 0; at < bytes.length; ) {
+    await clock.advance(STEP_MS);
+    const end = Math.min(bytes.length, Math.floor((clock.nowMs / 1000 / SECONDS) * bytes.length));
+    port.send(bytes.subarray(at, end));
+    at = end;
+  }
+  live.keepRest();
+  live.letGo();
+  return { feed: storage.only, showing };
+}
