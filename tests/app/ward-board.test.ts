@@ -18,6 +18,8 @@ import { readCode } from '../../src/ward/labels/code.ts';
 import { sleeveState } from '../support/sleeve-states.ts';
 import { ANA, CODES, NOON, wardHouse } from '../support/ward-house.ts';
 
+const FORMULA = { ml: 90, from: null, kind: 'formula' } as const;
+
 function opened(house = wardHouse()) {
   const scheduler = new VirtualTimeScheduler();
   const told$ = new Subject<{ state: SleeveState; isOfNow: boolean }>();
@@ -185,6 +187,21 @@ describe('what whoever leads arranges', () => {
     expect(() => arrive(lead, { child: 'Nobody', cot: 'C1' })).toThrow(/No child called/);
     expect(() => makeLabels(lead, { ...NONE, children: ['Ilo'] })).toThrow(/in no cot/);
     expect(store.ward(({ trail }) => trail.firstBroken())).toBeNull();
+  });
+
+  it('releases the sleeve of a child who leaves before the feed begins, and not the one of a running feed', () => {
+    const { lead, service, store } = arranging();
+    const sleeves = () => store.ward(({ records }) => records.bindings()).map(({ sleeve }) => sleeve);
+    service.fill({ bottle: CODES.bottle, child: CODES.first, ...FORMULA }, ANA);
+    service.bind([CODES.first, CODES.bottle, CODES.sleeve], ANA);
+    expect(sleeves()).toEqual([7]);
+    leave(lead, 'Ilo');
+    expect(sleeves()).toEqual([]);
+    service.fill({ bottle: CODES.other, child: CODES.second, ...FORMULA }, ANA);
+    service.bind([CODES.second, CODES.other, CODES.sleeve], ANA);
+    store.ward(({ records }) => records.nameFeed(7, 'running'));
+    leave(lead, 'Uma');
+    expect(sleeves()).toEqual([7]);
   });
 
   it('writes a consent down and takes it back, each in the trail', () => {

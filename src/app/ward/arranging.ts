@@ -37,7 +37,7 @@ export function arrive({ store, who, nowMs }: Arranging, asked: { child: string;
   });
 }
 
-/** @throws PlainError ward-nobody, child-not-here */
+/** Its label becomes invalid, and its sleeve is released unless its feed runs. @throws PlainError ward-nobody, child-not-here */
 export function leave({ store, who, nowMs }: Arranging, child: string): void {
   const babyId = childCalled(store, child);
   const atMs = nowMs();
@@ -45,6 +45,9 @@ export function leave({ store, who, nowMs }: Arranging, child: string): void {
     if (records.endStay(babyId, atMs) === 0)
       throw new PlainError('child-not-here', `${child} is in no cot here.`, 'Nothing was changed.');
     records.voidLabels({ babyId, sleeve: null }, atMs);
+    // A feed that was bound and has not begun would be written down as this child's, whoever drinks.
+    for (const bound of records.bindings())
+      if (bound.babyId === babyId && bound.feedId === null) records.unbind(bound.sleeve, atMs);
     trail.add({ atMs, ...who, act: 'left', babyId, more: null });
   });
 }

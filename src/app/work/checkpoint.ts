@@ -1,5 +1,6 @@
 /** The checkpoint that a guide leaves with the sleeve's relay, so that the next guide can continue there without a database or a clock. */
 import { deserialize, serialize } from 'node:v8';
+import { crc32 } from 'node:zlib';
 import type { ShownSnapshot } from '../../feed/live/shown-snapshot.ts';
 import type { FeedEvent, ToldCue } from '../../feed/record/feed.ts';
 import type { FeedSnapshot } from '../../feed/recording/snapshot.ts';
@@ -38,18 +39,28 @@ export type PackedCheckpoint = Omit<Checkpoint, 'feed'> & {
     | null;
 };
 
-const VERSION = 2;
+const VERSION = 3;
+/** CRC-32 of what follows, little-endian: a relay's disk may have damaged it. */
+const SUM_BYTES = 4;
 
 export const packFeedAt = (at: FeedAt): Uint8Array => serialize(at);
 
-export const encodeCheckpoint = (checkpoint: PackedCheckpoint, softwareVersion: string): Uint8Array =>
-  serialize({ version: VERSION, softwareVersion, ...checkpoint });
+export function encodeCheckpoint(checkpoint: PackedCheckpoint, softwareVersion: string): Uint8Array {
+  const body = serialize({ version: VERSION, softwareVersion, ...checkpoint });
+  const out = Buffer.alloc(SUM_BYTES + body.length);
+  out.writeUInt32LE(crc32(body));
+  out.set(body, SUM_BYTES);
+  return out;
+}
 
-/** @returns null for empty, incomplete or unknown data */
+/** @returns null for empty, damaged or unknown data */
 export function decodeCheckpoint(bytes: Uint8Array, softwareVersion: string): Checkpoint | null {
-  if (bytes.length === 0) return null;
+  if (bytes.length <= SUM_BYTES) return null;
+  const body = bytes.subarray(SUM_BYTES);
+  const view = new DataView(bytes.buffer, bytes.byteOffset, bytes.byteLength);
+  if (view.getUint32(0, true) !== crc32(body)) return null;
   try {
-    const checkpoint: PackedCheckpoint & { version: number; softwareVersion: string } = deserialize(bytes);
+    const checkpoint: PackedCheckpoint & { version: number; softwareVersion: string } = deserialize(body);
     if (checkpoint.version !== VERSION) return null;
     const { binding, from, feed } = checkpoint;
     if (!feed) return { binding, from, feed: null };
@@ -61,8 +72,7 @@ export function decodeCheckpoint(bytes: Uint8Array, softwareVersion: string): Ch
         start: deserialize(feed.start),
         latest: isOurs && feed.latest ? deserialize(feed.latest) : null,
         noted: feed.noted,
-        // Absent in those of earlier versions.
-        told: feed.told ?? [],
+        told: feed.told,
         shown: feed.shown,
       },
     };

@@ -125,8 +125,10 @@ export class Worker {
 
   /** Heard by every worker: a sleeve may change hands meanwhile. */
   #hearStop(key: string, payload: Uint8Array): void {
-    const forSec = readStop(payload);
-    if (forSec === null || forSec === 0) this.#stopped.delete(key);
+    // An empty message takes a kept one back; noise changes nothing.
+    const forSec = payload.length === 0 ? 0 : readStop(payload);
+    if (forSec === null) return;
+    if (forSec === 0) this.#stopped.delete(key);
     else this.#stopped.set(key, this.#scheduler.now() + forSec * 1000);
   }
 

@@ -1,22 +1,20 @@
 /** A feed that changes its worker is kept as at home and shows nothing old, however old the last checkpoint is and whoever else reads along. */
 import { describe, expect, it, vi } from 'vitest';
 import { PlainError } from '../../../src/base/errors.ts';
-import { keptBytes, keptCues, keptEvents, keptRows, keptTold } from '../../support/memory-storage.ts';
+import { keptTold } from '../../support/memory-storage.ts';
+import { endAsAtHome, sameAtHome } from '../../support/ward/as-at-home.ts';
 import { MemoryBroker } from '../../support/ward/memory-broker.ts';
-import { SECONDS, type SmallWorker, sameAtHome, smallWard } from '../../support/ward/small-ward.ts';
-import { toHex } from '../../support/wire.ts';
+import { type SmallWorker, smallWard } from '../../support/ward/small-ward.ts';
 
 const { current } = vi.hoisted(() => ({ current: { broker: null as unknown } }));
 vi.mock('mqtt', () => ({
   default: { connect: (options: never) => (current.broker as MemoryBroker).connect(options) },
 }));
 
-const { feed: home, showing: shownAtHome } = await sameAtHome();
+const atHome = await sameAtHome();
 /** When the simulated baby's first cue is shown at home, seconds of the sleeve's bytes. */
-const CUE_SEC = shownAtHome.find(({ showing }) => showing === 'tilt-down')!.atSec;
+const CUE_SEC = atHome.showing.find(({ showing }) => showing === 'tilt-down')!.atSec;
 const AWAY = new PlainError('store-away', 'The database is away.', 'Start it.');
-/** What says nothing about the milk. */
-const CALM = new Set(['no-guidance', 'cannot-tell', 'waiting']);
 
 function scene() {
   const broker = new MemoryBroker();
@@ -25,30 +23,7 @@ function scene() {
 }
 type Scene = ReturnType<typeof scene>;
 
-const ofSleeve = <T extends { kind: string }>(events: readonly T[]): T[] =>
-  events.filter(({ kind }) => !/^link|^guidance/.test(kind));
-
-/** Until all is sent and stored: each row, cue and byte once, as at home, and each that was told. */
-async function endsAsAtHome(ward: Scene): Promise<void> {
-  await ward.until(SECONDS);
-  await ward.settle();
-  const kept = ward.store.only;
-  expect(kept.state).toBe('ended');
-  expect(toHex(kept.bytes)).toBe(toHex(keptBytes(home)));
-  expect(kept.rows).toEqual(keptRows(home));
-  expect(kept.cues).toEqual(keptCues(home));
-  expect(ofSleeve(kept.events)).toEqual(ofSleeve(keptEvents(home)));
-  const told = (all: typeof kept.told) => all.map(({ shown, output }) => `${shown} ${output}`);
-  expect(told(kept.told)).toEqual(told(keptTold(home)));
-  expect(ward.shown.sounds()).toBe(0);
-  for (const { atSec, showing } of ward.states().filter((one) => !CALM.has(one.showing))) {
-    const isOfNow = ({ atSec: sinceSec }: { atSec: number }, i: number): boolean =>
-      sinceSec <= atSec + 0.3 && (shownAtHome[i + 1]?.atSec ?? SECONDS) >= atSec - 1.5;
-    const atHome = shownAtHome.filter(isOfNow).map((one) => one.showing);
-    expect([atSec, atHome]).toEqual([atSec, expect.arrayContaining([showing])]);
-  }
-}
-
+const endsAsAtHome = (ward: Scene): Promise<void> => endAsAtHome(ward, atHome);
 const statesOf = ({ states }: Scene, { id }: SmallWorker, fromSec: number) =>
   states().filter((one) => one.worker === id && one.atSec >= fromSec);
 
@@ -57,7 +32,7 @@ describe('a feed in the ward', () => {
     const ward = scene();
     ward.startWorker('one');
     await endsAsAtHome(ward);
-    expect(keptTold(home).length).toBeGreaterThan(0);
+    expect(keptTold(atHome.feed).length).toBeGreaterThan(0);
     expect(ward.shown.beats.map(({ on }) => on)).toEqual([false, true, false]);
   });
 });

@@ -81,7 +81,7 @@ export class MemoryBroker {
   readonly #held: { which: Which; after: number }[] = [];
   #turn = 0;
   /** Every message that was passed on. */
-  readonly passed: (Message & { atMs: number })[] = [];
+  readonly passed: (Message & { from: string; atMs: number })[] = [];
   nowMs: () => number = () => 0;
 
   /** In the place of `mqtt.connect`. */
@@ -103,7 +103,7 @@ export class MemoryBroker {
   }
 
   pass(from: MemoryClient, { topic, payload, retain }: Message): void {
-    this.passed.push({ topic, payload, retain, atMs: this.nowMs() });
+    this.passed.push({ topic, payload, retain, from: from.id, atMs: this.nowMs() });
     if (retain) this.retained.set(topic, { topic, payload, retain });
     const groups = new Map<string, MemoryClient[]>();
     for (const client of this.#clients)

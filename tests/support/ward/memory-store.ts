@@ -2,11 +2,13 @@
  * A store in memory that several workers share: what a feed's part replaces, and who may write it, are as on the database server, which
  * `tests/store/postgres-writers.slow.test.ts` tests.
  */
+import type { LatestFeed } from '../../../src/app/work/storing/latest-feed.ts';
 import type { QueuedStore } from '../../../src/app/work/storing/store-queue.ts';
 import { PlainError } from '../../../src/base/errors.ts';
 import type { FeedSummary } from '../../../src/feed/record/feed.ts';
 import type { FeedPart } from '../../../src/feed/record/feed-storage.ts';
 import { type Handed, NOTHING_HANDED } from '../../../src/feed/record/held.ts';
+import type { Calibration } from '../../../src/sensing/index.ts';
 
 export interface SharedFeed {
   summary: FeedSummary;
@@ -29,6 +31,18 @@ export class SharedStore {
   get only(): SharedFeed {
     if (this.feeds.size !== 1) throw new Error(`${this.feeds.size} feeds were kept, not one`);
     return [...this.feeds.values()][0]!;
+  }
+
+  /** As a worker without a checkpoint asks for it. */
+  latest(calibration: Calibration): LatestFeed | null {
+    const kept = [...this.feeds.values()].at(-1);
+    if (!kept) return null;
+    const { summary, state, events, told, bytes } = kept;
+    return {
+      ...{ feed: { ...summary, state }, calibration, told },
+      noted: events.filter(({ kind }) => /^(link|guidance)-/.test(kind)),
+      ...{ head: Uint8Array.from(bytes.subarray(0, 64)), tail: Uint8Array.from(bytes.subarray(-64)) },
+    };
   }
 
   /** @param writer  name of the worker */
@@ -78,11 +92,12 @@ export class SharedStore {
           bytes: bytes.length,
         };
       },
-      finish: (id) => {
+      finish: (id, { endedAtMs }) => {
         const [feed, own] = [feedOf(id), running.get(id)];
         if (own?.isTakenOver)
           for (const what of LISTS) feed[what].length = Math.min(feed[what].length, own.at[what]);
         feed.state = 'ended';
+        feed.summary.endedAtMs = endedAtMs;
         running.delete(id);
       },
       discard: (id) => {

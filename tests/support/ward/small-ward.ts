@@ -1,21 +1,21 @@
 /** One sleeve at its real relay and any number of real workers, in this process and in virtual time; broker and store are in memory. */
 import { join } from 'node:path';
+import type { SchedulerLike } from 'rxjs';
 import { onTestFinished } from 'vitest';
 import { brokerAddress } from '../../../firmware-bridge/links/broker/broker-address.ts';
 import { createRelay } from '../../../firmware-bridge/links/broker/relay.ts';
+import type { RelayOptions } from '../../../firmware-bridge/links/broker/relay-kind.ts';
 import { StoreFront } from '../../../src/app/work/storing/store-front.ts';
 import type { FromStore, SleeveBinding, ToStore } from '../../../src/app/work/storing/store-ops.ts';
 import { StoreQueue } from '../../../src/app/work/storing/store-queue.ts';
 import { Worker } from '../../../src/app/work/worker.ts';
 import { historyOf } from '../../../src/calibration/walk/history.ts';
-import { createLiveFeed } from '../../../src/feed/live/live.ts';
 import { parseCalibration } from '../../../src/sensing/index.ts';
 import { simulateCapture } from '../../../src/simulation/simulated-capture.ts';
 import type { SleeveMessage } from '../../../src/ward/board/sleeve-message.ts';
 import { EMPTY_SETUP } from '../fake-live.ts';
-import { MemoryStorage } from '../memory-storage.ts';
 import { oneAfterAnother } from '../one-after-another.ts';
-import { countedId, handPort, IDENTITY, PLACE } from '../relayed.ts';
+import { countedId, type HandPort, handPort, IDENTITY, PLACE } from '../relayed.ts';
 import { temporaryFolder } from '../temporary-folder.ts';
 import { createVirtualClock } from '../virtual-clock.ts';
 import type { MemoryBroker, Which } from './memory-broker.ts';
@@ -24,15 +24,15 @@ import { SharedStore } from './memory-store.ts';
 const FEED_SEC = 75;
 const made = simulateCapture({ scenario: 'hurried-start', seed: 1, longestSec: FEED_SEC });
 /** Its button is held at the end; what follows is before the next latch. */
-const bytes = oneAfterAnother([
+export const bytes = oneAfterAnother([
   made.bytes,
   simulateCapture({ scenario: 'paced', seed: 1, longestSec: 4 }).bytes,
 ]);
 export const SECONDS = FEED_SEC + 4;
-const calibration = parseCalibration(made.calibration, 'of the simulated sleeve');
+export const calibration = parseCalibration(made.calibration, 'of the simulated sleeve');
 const ADDRESS = brokerAddress({ broker: 'mqtt://localhost' }, {});
-const STARTS_MS = Date.UTC(2026, 0, 5, 9);
-const STEP_MS = 100;
+export const STARTS_MS = Date.UTC(2026, 0, 5, 9);
+export const STEP_MS = 100;
 const TRY_AGAIN_MS = 1000;
 const SLEEVE = IDENTITY.sleeveNumber;
 
@@ -82,8 +82,17 @@ export interface SmallWorker {
   kill(): void;
 }
 
-/** @param broker  what `mqtt` connects to */
-export function smallWard(broker: MemoryBroker) {
+/** A clock that runs as the other one, ahead of it. */
+const ahead = (scheduler: SchedulerLike, byMs: number): SchedulerLike => ({
+  now: () => scheduler.now() + byMs,
+  schedule: (...args: Parameters<SchedulerLike['schedule']>) => scheduler.schedule(...args),
+});
+
+/**
+ * @param broker  what `mqtt` connects to
+ * @param relayAheadMs  how far the relay's clock is ahead of the workers'
+ */
+export function smallWard(broker: MemoryBroker, { relayAheadMs = 0 } = {}) {
   const clock = createVirtualClock();
   const { scheduler } = clock;
   broker.nowMs = () => clock.nowMs;
@@ -91,22 +100,23 @@ export function smallWard(broker: MemoryBroker) {
   let lastPort = ADDRESS.port;
   const port = handPort();
   const shown = lightsOf(port, () => clock.nowMs);
-  const relaySaid: string[] = [];
-  const relay = createRelay(
-    {
-      ...{ link: port, identity: IDENTITY, address: ADDRESS, place: PLACE },
-      ...{ folder: join(temporaryFolder(), 'log'), newId: countedId },
-      say: (text) => relaySaid.push(text),
-    },
-    scheduler,
-  );
-  onTestFinished(() => {
-    const closed = relay.close();
-    void clock.advance(3000);
-    return closed;
-  });
+  const folder = join(temporaryFolder(), 'log');
+  const relayOf = (link: HandPort, its: string, more: Partial<RelayOptions> = {}) => {
+    const said: string[] = [];
+    const relay = createRelay(
+      {
+        ...{ link, identity: IDENTITY, address: ADDRESS, place: PLACE, folder: its, newId: countedId },
+        ...{ say: (text) => said.push(text), ...more },
+      },
+      ahead(scheduler, relayAheadMs),
+    );
+    onTestFinished(() => relay.close());
+    return { said, relay };
+  };
+  let first = relayOf(port, folder);
 
-  function startWorker(name: string): SmallWorker {
+  /** @param wallAheadMs  how far its calendar clock is ahead of the others' */
+  function startWorker(name: string, { wallAheadMs = 0 } = {}): SmallWorker {
     let isDead = false;
     const address = { ...ADDRESS, port: ++lastPort };
     const isOf: Which = ({ port }) => port === address.port;
@@ -135,7 +145,7 @@ export function smallWard(broker: MemoryBroker) {
         if (message.kind === 'keep') queue.add(message.ops);
         if (message.kind === 'bindings')
           answer({ ...message, bindings: message.sleeveNumbers.map((number) => [number, binding]) });
-        if (message.kind === 'latest-feed') answer({ ...message, latest: null });
+        if (message.kind === 'latest-feed') answer({ ...message, latest: store.latest(calibration) });
       }
       queue.drain();
     }
@@ -149,7 +159,7 @@ export function smallWard(broker: MemoryBroker) {
     const worker = new Worker(
       {
         ...{ address, site: null, room: null, front, mostSleeves: 10, id },
-        wallNowMs: () => STARTS_MS + clock.nowMs,
+        wallNowMs: () => STARTS_MS + clock.nowMs + wallAheadMs,
         say: (text) => said.push(text),
       },
       scheduler,
@@ -167,7 +177,22 @@ export function smallWard(broker: MemoryBroker) {
   let sentBytes = 0;
   const startsMs = 3000;
   return {
-    ...{ clock, store, port, relaySaid, startWorker, shown },
+    ...{ clock, store, port, startWorker, shown },
+    /** Another relay, with a sleeve and a folder of its own. */
+    otherRelay(more: Partial<RelayOptions> = {}) {
+      const other = handPort();
+      return {
+        port: other,
+        ...lightsOf(other, () => clock.nowMs),
+        ...relayOf(other, join(folder, '..', countedId()), more),
+      };
+    },
+    /** @param meanwhile  called with the folder of the relay, while it does not run */
+    async restartRelay(meanwhile: (folder: string) => void) {
+      await first.relay.close();
+      meanwhile(folder);
+      first = relayOf(port, folder);
+    },
     get sentSec() {
       return (sentBytes / bytes.length) * SECONDS;
     },
@@ -184,7 +209,7 @@ export function smallWard(broker: MemoryBroker) {
     /** What workers told boards, with the worker's id; seconds of the sleeve's bytes. */
     states: () =>
       broker.passed
-        .filter(({ topic }) => topic.endsWith('/state'))
+        .filter(({ topic, from }) => topic.endsWith('/state') && from.startsWith('ebbline-'))
         .map(({ payload, atMs }) => {
           const state = JSON.parse(Buffer.from(payload).toString()) as SleeveMessage;
           return { ...state, atSec: (atMs - startsMs) / 1000 };
@@ -192,42 +217,4 @@ export function smallWard(broker: MemoryBroker) {
     /** The sleeve has sent all; what is on the way arrives and is stored. */
     settle: () => clock.advance(12_000),
   };
-}
-
-export interface Shown {
-  atSec: number;
-  showing: string;
-}
-
-/** The same feed at home, in virtual time. `showing`: what was shown since when, seconds of the sleeve's bytes. */
-export async function sameAtHome() {
-  const clock = createVirtualClock();
-  const port = handPort();
-  const storage = new MemoryStorage(() => clock.nowMs);
-  const live = createLiveFeed(
-    {
-      ...{ link: port, calibration, storage, newFeedId: () => 'at-home', wallNowMs: () => STARTS_MS },
-      ...{
-        outputs: { setLight() {}, sound() {}, heartbeat() {} },
-        simulated: true,
-        sleeveId: String(SLEEVE),
-      },
-      refinesLater: true,
-    },
-    clock.scheduler,
-  );
-  const showing: Shown[] = [];
-  live.view$.subscribe((view) => {
-    if (showing.at(-1)?.showing !== view.showing)
-      showing.push({ atSec: clock.nowMs / 1000, showing: view.showing });
-  });
-  for (let at = 0; at < bytes.length; ) {
-    await clock.advance(STEP_MS);
-    const end = Math.min(bytes.length, Math.floor((clock.nowMs / 1000 / SECONDS) * bytes.length));
-    port.send(bytes.subarray(at, end));
-    at = end;
-  }
-  live.keepRest();
-  live.letGo();
-  return { feed: storage.only, showing };
 }
