@@ -70,7 +70,7 @@ export async function benchRelay(flags: ReadonlySet<string>): Promise<void> {
     rows,
     [
       `${seconds} s of 80 samples a second each, real clock; the log on disk; one answer each ${BEAT_FRAMES} samples, by a guide whose engine ran.`,
-      'A relay gathers for 50 ms: half of that, on the average, is the larger part of the p50. Beyond 20 sleeves the one core of Node limits it, not the broker.',
+      'A relay gathers for 100 ms: half of that, on the average, is the larger part of the p50. Beyond 20 sleeves the one core of Node limits it, not the broker.',
       'The broker runs with set_tcp_nodelay; without it each answer waits some 30 ms more for a receipt.',
     ],
   );

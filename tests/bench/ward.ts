@@ -60,8 +60,8 @@ export async function benchWard(flags: ReadonlySet<string>): Promise<void> {
     ]),
     [
       'Sleeves begin within 20 s of one another, so that cues do not come at once. Lost: bytes that a relay could not hand on by the end.',
-      'M/D/c wait: mean time in a queue of two servers, by the approximation of Cosmetatos (from memory), for a message of 50 ms of bytes; what is beyond it is',
-      'gathering at the relay (25 ms on the average), the broker, and the other processes of this computer.',
+      'M/D/c wait: mean time in a queue of two servers, by the approximation of Cosmetatos (from memory), for a message of 100 ms of bytes; what is beyond it is',
+      'gathering at the relay (50 ms on the average), the broker, and the other processes of this computer.',
     ],
   );
   writeFileSync('pictures/ward-cost.svg', drawWard(points));
@@ -148,9 +148,9 @@ function cuesIn(capture: Uint8Array, engine: Engine): { atByte: number; kind: Sh
   return cues;
 }
 
-/** Messages of 50 ms of bytes at two workers: M/M/2 by Erlang's C, halved for fixed work, with the correction of Cosmetatos (1975), from memory. */
+/** Messages of 100 ms of bytes at two workers: M/M/2 by Erlang's C, halved for fixed work, with the correction of Cosmetatos (1975), from memory. */
 function queueMs(sleeves: number, workersShare: number): number {
-  const [servers, perSec] = [2, sleeves * 20];
+  const [servers, perSec] = [2, sleeves * 10];
   const serviceSec = workersShare / perSec;
   const load = workersShare / servers;
   if (load >= 1) return Number.POSITIVE_INFINITY;

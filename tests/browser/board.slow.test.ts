@@ -2,8 +2,10 @@
 import type { BrowserContextOptions, Page } from 'playwright-core';
 import { BehaviorSubject } from 'rxjs';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { keysOf } from '../../src/base/typed.ts';
 import { SHOWN_CUES } from '../../src/pacing/cues/shown-cues.ts';
 import { WORDS } from '../../src/pacing/cues/words.ts';
+import { CALIBRATION_DOUBTS } from '../../src/pacing/cues/words-calibration.ts';
 import type { PageServer } from '../../src/server/server.ts';
 import { createBoardServer } from '../../src/server/ward/board-server.ts';
 import type { BoardCot } from '../../src/ward/board/board-view.ts';
@@ -34,6 +36,12 @@ const calling: BoardCot[] = SHOWN_CUES.map((showing, i) =>
   }),
 );
 const states: BoardCot[] = [...LOOK_COTS, ...CALM_COTS];
+/** Each doubt about a calibration in each kind of card: large, with a drawing only, and small. */
+const doubted: BoardCot[] = keysOf(CALIBRATION_DOUBTS.en).flatMap((calibration, i) => [
+  boardCot({ sleeve: 100 + i, cot: `C${i}`, need: 'cue', showing: 'tilt-down', calibration }),
+  boardCot({ sleeve: 110 + i, cot: `D${i}`, need: 'hint', showing: 'lower-is-fine', calibration }),
+  boardCot({ sleeve: 120 + i, cot: `E${i}`, need: 'quiet', calibration }),
+]);
 
 const LISTED = {
   code: 'pace-1',
@@ -108,6 +116,41 @@ describe.skipIf(!hasBrowser)(`the board of a room${noBrowserReason}`, () => {
       say([...states.slice(0, 2), ...calling, ...states.slice(2)], { isCutOff: true });
       const page = await opened({ viewport, locale, colorScheme }, hour);
       await page.getByRole('alert').locator('p').waitFor();
+      await isSound(page, { except: 'p *, .one-of-row *' });
+      expect(await violationsOf(page, { contrast7: true })).toEqual([]);
+      await page.context().close();
+    },
+  );
+
+  it.each([
+    ['tablet', TABLET, 'en-US', 12],
+    ['tablet upright', { width: 768, height: 1024 }, 'es-MX', 3],
+    ['phone', PHONE, 'es-MX', 12],
+    ['phone', PHONE, 'en-US', 3],
+  ] as const)(
+    'says each doubt about a calibration in its card, apart from the cue, on a %s (%j, %s, %i h)',
+    async (_name, viewport, locale, hour) => {
+      say([...doubted, boardCot({ sleeve: 130, cot: 'F1' })]);
+      const page = await opened({ viewport, locale }, hour);
+      await page.locator('.cot').nth(doubted.length).waitFor();
+      const sentences = Object.values(CALIBRATION_DOUBTS[locale === 'en-US' ? 'en' : 'es']);
+      const notes = await page.locator('.cot-note').allInnerTexts();
+      expect(notes.toSorted()).toEqual(sentences.flatMap((one) => [one, one, one]).toSorted());
+      const placed = await page.locator('.cot[data-doubt]').evaluateAll((cards) =>
+        cards.map((card) => {
+          const note = card.querySelector('.cot-note')!.getBoundingClientRect();
+          const others = [...card.children].filter((one) => !one.matches('.cot-note'));
+          const outer = card.getBoundingClientRect();
+          return {
+            isInside: note.left >= outer.left && note.right <= outer.right && note.bottom <= outer.bottom,
+            isBeneath: others.every((one) => one.getBoundingClientRect().bottom <= note.top),
+            // A sentence of more lines would hide the other cots.
+            lines: (note.height - 16) / (15 * 1.25),
+          };
+        }),
+      );
+      expect(placed.every(({ isInside, isBeneath }) => isInside && isBeneath)).toBe(true);
+      expect(Math.max(...placed.map(({ lines }) => lines))).toBeLessThan(5);
       await isSound(page, { except: 'p *, .one-of-row *' });
       expect(await violationsOf(page, { contrast7: true })).toEqual([]);
       await page.context().close();

@@ -44,10 +44,15 @@ export interface TestBrokerOptions {
   whenOver?: (end: () => Promise<void>) => void;
 }
 
+const opensslIn =
+  (folder: string) =>
+  (...args: string[]) =>
+    execFileSync('openssl', args, { stdio: 'pipe', cwd: folder });
+
 /** Makes a certificate authority and a certificate for `localhost`. */
 export function makeCertificates(folder: string, days: number): { ca: string; cert: string; key: string } {
   const file = (name: string): string => join(folder, name);
-  const openssl = (...args: string[]) => execFileSync('openssl', args, { stdio: 'pipe', cwd: folder });
+  const openssl = opensslIn(folder);
   const key = ['-newkey', 'ec', '-pkeyopt', 'ec_paramgen_curve:P-256', '-nodes'];
   openssl(
     'req',
@@ -64,12 +69,16 @@ export function makeCertificates(folder: string, days: number): { ca: string; ce
   );
   openssl('req', ...key, '-subj', '/CN=localhost', '-keyout', 'broker.key', '-out', 'broker.csr');
   writeFileSync(file('names'), 'subjectAltName=DNS:localhost,IP:127.0.0.1\n');
-  openssl(
+  signAnew(folder, days);
+  return { ca: file('ca.pem'), cert: file('broker.pem'), key: file('broker.key') };
+}
+
+/** The same authority signs the certificate for so many days from now on; below 0: it has expired. */
+export const signAnew = (folder: string, days: number): void =>
+  void opensslIn(folder)(
     ...['x509', '-req', '-in', 'broker.csr', '-CA', 'ca.pem', '-CAkey', 'ca.key', '-CAcreateserial'],
     ...['-days', String(days), '-extfile', 'names', '-out', 'broker.pem'],
   );
-  return { ca: file('ca.pem'), cert: file('broker.pem'), key: file('broker.key') };
-}
 
 function configuration(
   { folder, password, tls, lines: more = [] }: TestBrokerOptions,

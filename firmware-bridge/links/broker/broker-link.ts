@@ -21,10 +21,8 @@ const WORD_EVERY_MS = 500;
 const ASK_EVERY_MS = 1000;
 /** Bytes taken are acknowledged in steps of this size, so that the relay sends more. */
 const TELL_EVERY_BYTES = 64 * 1024;
-/** How long the broker holds messages while this connection is down. */
-const KEEP_SEC = 60;
-/** A message to the sleeve that waited longer in the broker is discarded by it. */
-const WORD_EXPIRES_SEC = 2;
+/** Of a message to the sleeve: no new connection sends it again, and the broker discards it when it is old. */
+const WORD = { isFleeting: true, expirySec: 2 };
 /** Longest time until it is open, but for the time in which old bytes come: those of hours take longer. */
 const OPEN_LIMIT_MS = 8000;
 
@@ -70,7 +68,7 @@ class BrokerLink implements BrokerSleeveLink {
     this.#voice = new GuideVoice(
       { id: this.#id, epoch: options.epoch ?? 0 },
       () => ({ received: this.#received, relay: this.#relay }),
-      (frame) => this.#session?.publish(this.#topics.toSleeve, frame, { expirySec: WORD_EXPIRES_SEC }),
+      (frame) => this.#session?.publish(this.#topics.toSleeve, frame, WORD),
       scheduler,
     );
     this.state$.next(this.#told);
@@ -95,8 +93,10 @@ class BrokerLink implements BrokerSleeveLink {
         address,
         options: () => ({
           clientId: `ebbline-guide-${this.#id}`,
-          keepSec: KEEP_SEC,
-          topics: [this.#topics.fromSleeve, sleeveTopics(place, whoseRelay).relay],
+          // What came while this connection was down is asked for at the relay, which stores it longer.
+          keepSec: 0,
+          topics: [sleeveTopics(place, whoseRelay).relay],
+          unconfirmed: [this.#topics.fromSleeve],
         }),
         begin: (session) => this.#begin(session),
         halt: (error) => this.#halt(error),

@@ -18,11 +18,13 @@ export interface PublishOptions {
   retain?: boolean;
   /** The broker discards the message after this many seconds in a queue. */
   expirySec?: number;
+  /** QoS 0: for a message that is not worth being sent a second time. */
+  isFleeting?: boolean;
 }
 
 export interface BrokerSession {
   readonly messages$: Observable<BrokerMessage>;
-  /** QoS 1. @param done  called once the broker has confirmed it; never if the connection is lost before */
+  /** QoS 1, unless fleeting. @param done  called once the broker has confirmed it; never if the connection is lost before */
   publish(topic: string, payload: Uint8Array, options?: PublishOptions, done?: () => void): void;
 }
 
@@ -32,7 +34,10 @@ export interface SessionOptions {
   will?: { topic: string; payload: Uint8Array };
   /** How long the broker holds messages for this client while it is disconnected, seconds; 0: not at all. */
   keepSec: number;
+  /** Received with QoS 1. */
   topics: readonly string[];
+  /** Received with QoS 0, without a receipt for each message: of topics whose reader notices a missing message and asks for it. */
+  unconfirmed?: readonly string[];
 }
 
 /** A broker that is silent for 1.5 times this long counts as lost (MQTT version 5.0, section 3.1.2.10). */
@@ -63,7 +68,7 @@ export function brokerSession(address: BrokerAddress, options: SessionOptions): 
       isIn = true;
       // Small messages are sent at once; otherwise they wait for the receipt of the last one, 40 ms on Linux.
       (client.stream as unknown as Partial<Socket>).setNoDelay?.(true);
-      client.subscribe(subscriptions(options.topics), (error, granted = []) => {
+      client.subscribe(subscriptions(options), (error, granted = []) => {
         const refused = granted.find(({ qos }) => qos >= 128);
         if (error) fail(error);
         else if (refused) fail({ code: Number(refused.qos), message: 'subscription refused' });
@@ -78,8 +83,10 @@ export function brokerSession(address: BrokerAddress, options: SessionOptions): 
 }
 
 /** This connection's own messages do not come back to it; for shared subscriptions that option is not allowed (MQTT version 5.0, section 3.8.3.1). */
-const subscriptions = (topics: readonly string[]) =>
-  Object.fromEntries(topics.map((topic) => [topic, { qos: 1 as const, nl: !topic.startsWith('$share/') }]));
+const subscriptions = ({ topics, unconfirmed = [] }: SessionOptions) => {
+  const at = (qos: 0 | 1) => (topic: string) => [topic, { qos, nl: !topic.startsWith('$share/') }] as const;
+  return Object.fromEntries([...topics.map(at(1)), ...unconfirmed.map(at(0))]);
+};
 
 /** Brokers report a wrong password with different codes; 135 (not authorized) on connecting can mean nothing else. */
 const atTheDoor = (error: Error & { code?: unknown }): unknown =>
@@ -87,10 +94,10 @@ const atTheDoor = (error: Error & { code?: unknown }): unknown =>
 
 const publisher =
   (client: MqttClient, fail: (error: unknown) => void): BrokerSession['publish'] =>
-  (topic, payload, { retain = false, expirySec } = {}, done = () => {}) => {
+  (topic, payload, { retain = false, expirySec, isFleeting = false } = {}, done = () => {}) => {
     if (!client.connected) return;
     const properties = expirySec === undefined ? {} : { messageExpiryInterval: expirySec };
-    client.publish(topic, payload as Buffer, { qos: 1, retain, properties }, (error) => {
+    client.publish(topic, payload as Buffer, { qos: isFleeting ? 0 : 1, retain, properties }, (error) => {
       if (!error) done();
       else if (client.connected) fail(error);
     });
@@ -112,6 +119,8 @@ function clientOptions(address: BrokerAddress, options: SessionOptions): IClient
     reconnectPeriod: 0,
     resubscribe: false,
     timerVariant: 'native',
+    // Its own log is made for each message, whether anybody reads it or not.
+    log: () => {},
     ...(address.ca !== null && { ca: address.ca }),
     ...(address.user !== null && { username: address.user }),
     ...(address.password !== null && { password: address.password }),

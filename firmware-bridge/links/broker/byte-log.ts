@@ -172,8 +172,10 @@ class DiskLog implements ByteLog {
   #readTail(position: number, most: number): { offset: number; bytes: Uint8Array } | null {
     const out: Uint8Array[] = [];
     let length = 0;
-    for (const { offset, bytes } of this.#tail) {
-      if (offset + bytes.length <= position) continue;
+    // From the end: live sending wants the newest.
+    const first = this.#tail.findLastIndex(({ offset, bytes }) => offset + bytes.length <= position) + 1;
+    for (let i = first; i < this.#tail.length; i++) {
+      const { offset, bytes } = this.#tail[i]!;
       const part = bytes.subarray(
         Math.max(0, position - offset),
         Math.max(0, position - offset) + most - length,

@@ -70,11 +70,12 @@ export const heardAgoMs = (frame: SleeveFrame, guide: string, nowMs: number): nu
     ? frame.ageMs + sinceMark(nowMs, frame.guide.ms)
     : Number.POSITIVE_INFINITY;
 
-function putId(frame: Uint8Array, at: number, id: string): void {
-  for (let i = 0; i < ID_DIGITS / 2; i++) frame[at + i] = Number.parseInt(id.slice(2 * i, 2 * i + 2), 16);
-}
+const bufferOf = ({ buffer, byteOffset, byteLength }: Uint8Array): Buffer =>
+  Buffer.from(buffer, byteOffset, byteLength);
+const putId = (frame: Uint8Array, at: number, id: string): unknown =>
+  bufferOf(frame).write(id, at, ID_DIGITS / 2, 'hex');
 const idAt = (frame: Uint8Array, at: number): string =>
-  Array.from(frame.subarray(at, at + ID_DIGITS / 2), (byte) => byte.toString(16).padStart(2, '0')).join('');
+  bufferOf(frame).toString('hex', at, at + ID_DIGITS / 2);
 const viewOf = (frame: Uint8Array): DataView =>
   new DataView(frame.buffer, frame.byteOffset, frame.byteLength);
 

@@ -21,7 +21,7 @@ const BEAT_MS = 500;
 const SYNC_MS = 1000;
 const SEEK_MS = 250;
 /** Bytes are collected for this time before they are stored and sent. */
-const GATHER_MS = 50;
+const GATHER_MS = 100;
 /** A guide that is silent for this long no longer limits the speed of sending. */
 const GUIDE_GONE_MS = 3000;
 const CLOSE_LIMIT_MS = 2000;

@@ -128,6 +128,7 @@ export class Uplink {
     if (end >= this.#log.end && bytes.length === 0) return nowMs;
     const [first] = this.#marks;
     if (!first || end < first.end) return null;
-    return this.#marks.find((mark) => mark.end >= end)?.atMs ?? null;
+    const before = this.#marks.findLastIndex((mark) => mark.end < end);
+    return this.#marks[before + 1]?.atMs ?? null;
   }
 }

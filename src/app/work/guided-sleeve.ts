@@ -43,7 +43,7 @@ export interface GuidedSleeveOptions {
 }
 
 /** The relay stores the sleeve's bytes too, so the store is written less often than at home. */
-const KEEP_EVERY_MS = 4000;
+const KEEP_EVERY_MS = 8000;
 /** A long feed that is replayed is written in parts of this size. */
 const HAND_OVER_BYTES = 256 * 1024;
 const LOOK_MS = 500;

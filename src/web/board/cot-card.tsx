@@ -44,14 +44,19 @@ export function CotCard({ cot, isLarge }: { cot: BoardCot; isLarge: boolean }) {
   // Between feeds, and in a feed without a cue, no waiting time matters.
   const time = cot.need === 'quiet' && cot.feedMin !== null ? own.inFeed(cot.feedMin) : since;
   return (
-    <li class="cot" data-showing={cot.showing} data-large={isLarge || undefined}>
+    <li
+      class="cot"
+      data-showing={cot.showing}
+      data-large={isLarge || undefined}
+      data-doubt={cot.calibration ?? undefined}
+    >
       <h3>{name}</h3>
       {(isLarge || cot.need === 'hint') && <Picture of={cot.showing} />}
       {/* The section's heading already says that there is no cue. */}
       {cot.showing !== 'gentle' && <p class="cot-glance">{glance}</p>}
       {isLarge && say && <p class="cot-say">{say}</p>}
-      {note && <p class="cot-note">{note}</p>}
       <p class="cot-since">{time}</p>
+      {note && <p class="cot-note">{note}</p>}
     </li>
   );
 }

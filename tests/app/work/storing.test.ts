@@ -10,6 +10,7 @@ import { PlainError } from '../../../src/base/errors.ts';
 import { EMPTY_SETUP } from '../../support/fake-live.ts';
 import { begunFeed, partOfSecond } from '../../support/store-samples.ts';
 import { createVirtualClock } from '../../support/virtual-clock.ts';
+import { SharedStore } from '../../support/ward/memory-store.ts';
 
 const FEED = begunFeed('one');
 const refusal = (code: string) => new PlainError(code, `It says ${code}.`, 'See to it.');
@@ -159,6 +160,81 @@ describe('storing apart from guiding', () => {
     front.startAgain();
     expect(posted).toHaveLength(2);
     expect(posted[1]).toEqual(posted[0]);
+  });
+});
+
+describe('a store thread that dies', () => {
+  /** Each thread has its own connection to one store. */
+  function threads() {
+    const store = new SharedStore();
+    let inbox: ToStore[] = [];
+    const front = new StoreFront(
+      (message) => inbox.push(message),
+      () => 0,
+    );
+    const lost: string[] = [];
+    front.lost$.subscribe((feedId) => lost.push(feedId));
+    front.behind$.subscribe((feedId) => lost.push(feedId));
+    const answers = (): ConstructorParameters<typeof StoreQueue>[1] => ({
+      kept: (feedId, upTo) => front.hear({ kind: 'kept', feedId, upTo }),
+      behind: (feedId) => front.hear({ kind: 'behind', feedId }),
+      lost: (feedId) => front.hear({ kind: 'lost', feedId }),
+      ...{ trouble: () => {}, begun: () => {}, over: () => {} },
+    });
+    let count = 0;
+    let queue = new StoreQueue(store.connection('thread 0'), answers());
+    return {
+      ...{ store, front, lost, storage: front.storage(() => EMPTY_SETUP) },
+      work() {
+        for (const message of inbox.splice(0)) if (message.kind === 'keep') queue.add(message.ops);
+        queue.drain();
+      },
+      die() {
+        inbox = [];
+        queue = new StoreQueue(store.connection(`thread ${++count}`), answers());
+        front.startAgain();
+      },
+    };
+  }
+  const seconds = (feed: { rows: { atSec: number }[] }) => feed.rows.map(({ atSec }) => atSec);
+
+  it('is followed by one that goes on with a feed where it was stored, and nobody’s guidance is disturbed', () => {
+    const { store, front, lost, storage, work, die } = threads();
+    storage.begin(FEED, {});
+    for (let sec = 0; sec < 3; sec++) storage.append('one', partOfSecond(sec));
+    work();
+    die();
+    work();
+    storage.append('one', partOfSecond(3));
+    work();
+    expect(seconds(store.only)).toEqual([0, 0.5, 1, 1.5, 2, 2.5, 3, 3.5]);
+    expect(store.only.bytes.length).toBe(4 * 64);
+    expect([lost, front.waiting, store.only.writer]).toEqual([[], 0, 'thread 1']);
+  });
+
+  it('takes nothing of a feed that had ended already, and nothing comes twice', () => {
+    const { store, lost, storage, work, die } = threads();
+    storage.begin(FEED, {});
+    storage.append('one', partOfSecond(0));
+    work();
+    storage.append('one', partOfSecond(1));
+    storage.finish('one', { endReason: 'button', endedAtMs: 1, refined: null });
+    die();
+    work();
+    expect(seconds(store.only)).toEqual([0, 0.5, 1, 1.5]);
+    expect([store.only.state, lost]).toEqual(['ended', []]);
+  });
+
+  it('leaves a feed to whoever guides it now', () => {
+    const { store, front, storage, work, die } = threads();
+    storage.begin(FEED, {});
+    work();
+    storage.append('one', partOfSecond(0));
+    front.letGo('one');
+    store.only.writer = 'other worker';
+    die();
+    work();
+    expect([store.only.writer, front.waiting]).toEqual(['other worker', 0]);
   });
 });
 

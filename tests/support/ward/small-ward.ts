@@ -193,9 +193,7 @@ export function smallWard(broker: MemoryBroker, { relayAheadMs = 0 } = {}) {
       meanwhile(folder);
       first = relayOf(port, folder);
     },
-    get sentSec() {
-      return (sentBytes / bytes.length) * SECONDS;
-    },
+    sentSec: () => (sentBytes / bytes.length) * SECONDS,
     /** The sleeve sends on, in real time, until this second of its feed. */
     async until(sec: number): Promise<void> {
       while (sentBytes < bytes.length && clock.nowMs < startsMs + sec * 1000) {

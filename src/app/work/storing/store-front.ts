@@ -10,6 +10,7 @@ import type { FeedStorage } from '../../../feed/record/feed-storage.ts';
 import type { Handed } from '../../../feed/record/held.ts';
 import type { Trouble } from '../../../feed/record/pending-writes.ts';
 import type { KeptHistory } from '../../sleeve/checked-feeds.ts';
+import { type Again, againAfter, againFrom, goneOnWith } from './again.ts';
 import type { LatestFeed } from './latest-feed.ts';
 import { interned } from './sleeve-bindings.ts';
 import type { FromStore, NumberedOp, SleeveBinding, StoreOp, ToStore } from './store-ops.ts';
@@ -22,6 +23,8 @@ type Answer = Extract<FromStore, { kind: 'bindings' | 'latest-feed' }>;
 interface Running {
   underWay: NumberedOp[];
   last: number;
+  /** What a new thread needs to go on with it; null before its begin, or once its guide is gone. */
+  again: Again | null;
   /** An action to do once all writes up to `no` are stored. */
   after: { no: number; act: () => void } | null;
 }
@@ -98,10 +101,13 @@ export class StoreFront {
     }
   }
 
-  /** The thread was lost: posts all unconfirmed writes to the next one. */
+  /** The thread was lost: the next one takes up each feed where it was stored, and all unconfirmed writes. */
   startAgain(): void {
     this.isOpen = false;
-    const ops = [...this.#feeds.values()].flatMap(({ underWay }) => underWay).sort((a, b) => a.no - b.no);
+    const running = [...this.#feeds].flatMap(([feedId, { underWay, again }]) =>
+      again ? [...goneOnWith(feedId, again, underWay), ...underWay] : underWay,
+    );
+    const ops = running.sort((a, b) => a.no - b.no);
     if (ops.length > 0) this.#post({ kind: 'keep', ops });
     for (const { reject } of this.#asked.values())
       reject(new PlainError('store-away', 'The store is away.', 'It is tried again.'));
@@ -178,6 +184,8 @@ export class StoreFront {
     const running = this.#feeds.get(feedId);
     if (!running) return;
     running.after = null;
+    // Whoever guides it now is not disturbed.
+    running.again = null;
     if (running.underWay.length === 0) this.#feeds.delete(feedId);
   }
 
@@ -191,7 +199,7 @@ export class StoreFront {
   #running(feedId: string): Running {
     let running = this.#feeds.get(feedId);
     if (!running) {
-      running = { underWay: [], last: 0, after: null };
+      running = { underWay: [], last: 0, again: null, after: null };
       this.#feeds.set(feedId, running);
     }
     return running;
@@ -202,6 +210,7 @@ export class StoreFront {
     const numbered = { no: ++this.#no, feedId, op };
     running.underWay.push(numbered);
     running.last = numbered.no;
+    if (op.kind === 'begin' || op.kind === 'take-over') running.again = againFrom(op);
     this.#post({ kind: 'keep', ops: [numbered] });
   }
 
@@ -209,6 +218,8 @@ export class StoreFront {
     const running = this.#feeds.get(feedId);
     if (!running) return;
     const last = running.underWay.findLast(({ no }) => no <= upTo);
+    for (const { no, op } of running.underWay)
+      if (no <= upTo && running.again) running.again = againAfter(running.again, op);
     running.underWay = running.underWay.filter(({ no }) => no > upTo);
     if (running.after && running.after.no <= upTo) {
       const { act } = running.after;
