@@ -24,7 +24,7 @@ export const HOURS: readonly (readonly [what: string, hours: number])[] = [
   ['E. Prove it: check, calibrate, kitchen check', 2.5],
 ];
 /** Waiting: glue and varnish overnight; printing at home. */
-export const WAITING = { nights: 2, printingHours: 30 } as const;
+const WAITING = { nights: 2, printingHours: 30 } as const;
 
 /** @returns sums in dollars, low and high */
 export function costOf(bench: boolean): Dollars {

@@ -125,7 +125,7 @@ function ring(): { solvedMm: number; handbookMm: number } {
 
 /** The shell, its rear end held by end cap and plate, squeezed on both sides of the grip. */
 // biome-ignore lint/complexity/noExcessiveLinesPerFunction: one mesh, from its points to what moved
-export function squeezed(forceN: number, modulusMPa: number, pinsGlued: boolean): Record<string, Point> {
+function squeezed(forceN: number, modulusMPa: number, pinsGlued: boolean): Record<string, Point> {
   const walls = new Walls();
   const keel: [number, number] = [S.keelX, 0];
   const [rk, rt] = [S.keelInner + 0.55, S.shellInner + 0.55];

@@ -11,7 +11,7 @@ import { isOneFloor, mayImport, PLAN, roomOf } from './support/house-plan.ts';
 
 const ROOT = fileURLToPath(new URL('..', import.meta.url));
 
-/** Rooms whose code must give the same for the same: no clock, no chance, no console, no timers, no surroundings. */
+/** Rooms whose code gives the same for the same input: no clock, no chance, no console, no timers, no environment. */
 const PURE = [
   'base',
   'wire',
@@ -30,7 +30,7 @@ const IMPURE =
 /** Scripts that live in a pure room: they write generated files. */
 const SCRIPTS = ['firmware-bridge/wire/generate.ts', 'src/research/teat/generate.ts'];
 
-/** Files that are longer, each with its reason. */
+/** Files of more than 250 lines, each with its reason. */
 const LONG_FILES: Record<string, string> = {
   'hardware/pins.ts': 'one table: firmware, wiring and guide are made of it',
   'src/simulation/sleeve-model.ts': 'one device; its pins, buzzer and line are files of their own',
@@ -142,7 +142,7 @@ describe('the plan of the house', () => {
   it('knows every room, and the walk finds them all', () => {
     expect(new Set(sources.map(({ room }) => room))).toEqual(new Set(Object.keys(PLAN)));
     expect(sources.length).toBeGreaterThan(150);
-    // Nothing is overlooked: as many paths as there are words "from" before one.
+    // Checks the search for imports: it finds at least as many as there are paths after the word "from".
     for (const { file, code, imports } of sources) {
       const froms = code.match(/\sfrom\s+'[^']+'/g)?.length ?? 0;
       expect([file, imports.length]).toEqual([file, expect.toSatisfy((count: number) => count >= froms)]);
@@ -186,7 +186,7 @@ describe('the plan of the house', () => {
 
   it('goes in no circle', () => {
     const reaches = new Map<string, Set<string>>(Object.keys(PLAN).map((room) => [room, new Set()]));
-    // What the words name of pacing is a list of names, the other way is a door.
+    // Left out: `words` names types of pacing, and pacing uses `words`; that circle is intended.
     for (const { room, to } of steps) if (room !== 'words') reaches.get(room)!.add(to);
     const circles: string[] = [];
     const walk = (room: string, way: string[]): void => {

@@ -5,15 +5,15 @@ import { defineConfig } from 'vitest/config';
 
 const HERE = new URL('.', import.meta.url).pathname;
 
-/** Rooms whose tests leave nothing behind in their process: they share one, so that sources are loaded and compiled once. */
+/** Rooms whose tests leave nothing behind in their process: they share processes, so that sources are compiled once. */
 const SHARED = new Set([
   ...['base', 'wire', 'sensing', 'pacing', 'planning', 'calibration', 'simulation', 'review', 'feed'],
   ...['store', 'server', 'web', 'paper', 'app', 'research', 'cli', 'hardware', 'links', 'firmware', 'ward'],
 ]);
-/** Of those rooms: whoever puts other modules, clocks or variables in the place of the real ones has a process of its own. */
+/** In these rooms a test that replaces modules, clocks or variables has a process of its own. */
 const REPLACES =
   /\bvi\.(mock|doMock|hoisted|useFakeTimers|setSystemTime|stub\w+)\b|\bprocess\.(env\.\w+ =[^=]|chdir|umask)/;
-/** Of the rest: whoever has garbage collected many times over shares a small process; in a large one each time takes a third of a second. */
+/** Of the rest: tests that collect garbage many times share a small process; in a large one each collection takes a third of a second. */
 const COLLECTS = /\bsupport\/(let-go|kill-scenes)\b/;
 /** `npm test` runs the quick tests, `npm run test:slow` those named so; without either, all of them are run. */
 const lane = process.env.EBBLINE_TESTS;
@@ -29,7 +29,7 @@ const ofShared = rooms
     readdirSync(`${HERE}${room}`, { recursive: true, encoding: 'utf8' }).map((name) => `${room}/${name}`),
   )
   .filter((file) => /\.test\.tsx?$/.test(file) && (lane !== 'slow' || /\.slow\.test\./.test(file)));
-/** With what it runs of a test beside it. */
+/** The text of a test file, and of the test file that it imports. */
 const textOf = (file: string): string => {
   const text = readFileSync(HERE + file, 'utf8');
   const beside = /^import '\.\/(\S+\.test\.tsx?)';$/m.exec(text)?.[1];
@@ -46,7 +46,7 @@ const collecting = whose(COLLECTS, apart);
 export default defineConfig({
   test: {
     root: new URL('..', import.meta.url).pathname,
-    // Processes, not threads: the serial, database and board libraries keep things once per process.
+    // Processes, not threads: the serial, database and board libraries hold state once for each process.
     pool: 'forks',
     // The runner itself is idle while its workers work, so that each core may have one.
     maxWorkers: Math.min(4, availableParallelism()),

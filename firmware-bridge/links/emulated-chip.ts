@@ -36,7 +36,7 @@ const SREG = 0x5f;
 const INTERRUPTS = 0x80;
 
 /** Flags of MCUSR (ATmega328P datasheet, "MCU Status Register"). */
-export const RESET_FLAGS = { power: 0x01, external: 0x02, brownOut: 0x04, watchdog: 0x08 } as const;
+const RESET_FLAGS = { power: 0x01, external: 0x02, brownOut: 0x04, watchdog: 0x08 } as const;
 export type ChipReset = keyof typeof RESET_FLAGS;
 
 /** Parts of the chip that are created again at each reset. */

@@ -12,7 +12,7 @@ const PATTERNS: [SerialFault, RegExp][] = [
   ['not-serial', /inappropriate ioctl|not a typewriter|is a directory|invalid argument/i],
 ];
 
-export function serialFaultOf(error: unknown): SerialFault {
+function serialFaultOf(error: unknown): SerialFault {
   if ((error as { disconnected?: boolean } | null)?.disconnected) return 'unplugged';
   const text = messageOf(error);
   return PATTERNS.find(([, pattern]) => pattern.test(text))?.[0] ?? 'other';

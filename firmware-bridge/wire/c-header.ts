@@ -13,8 +13,7 @@ const C_TYPES: Record<FieldType, string> = {
 };
 
 /** @returns `camelCase` as `snake_case`. */
-export const snakeCase = (name: string): string =>
-  name.replace(/[A-Z]/g, (capital) => `_${capital.toLowerCase()}`);
+const snakeCase = (name: string): string => name.replace(/[A-Z]/g, (capital) => `_${capital.toLowerCase()}`);
 
 /** @returns text of hardware/firmware/messages.h */
 export function messageHeader(): string {

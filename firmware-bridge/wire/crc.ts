@@ -4,7 +4,7 @@
  */
 
 const POLYNOMIAL = 0x1021;
-export const CRC16_INITIAL = 0xffff;
+const CRC16_INITIAL = 0xffff;
 
 const TABLE = Uint16Array.from({ length: 256 }, (_, byte) => {
   let crc = byte << 8;

@@ -31,7 +31,7 @@ export const FIRMATA = {
 export const PIN_MODES = { input: 0, output: 1, analog: 2, pwm: 3, pullup: 11 } as const;
 
 /** Longer messages than this are dropped; the longest answer, capabilities of 20 pins, has less than 200. */
-export const MAX_FIRMATA_BYTES = 512;
+const MAX_FIRMATA_BYTES = 512;
 
 export interface FirmataFramer {
   readonly direction: 'host-to-sleeve' | 'sleeve-to-host';

@@ -217,8 +217,6 @@ export const MESSAGES = {
   },
 } as const satisfies Record<string, MessageSpec>;
 
-export type MessageName = keyof typeof MESSAGES;
-
 export type Sample = MessageValue<typeof MESSAGES.SAMPLE>;
 export type Identity = MessageValue<typeof MESSAGES.IDENTITY>;
 export type Stream = MessageValue<typeof MESSAGES.STREAM>;

@@ -5,7 +5,7 @@ import type { FieldSpec, MessageSpec } from './message-spec.ts';
 import { bodyLength, CONTRACT_VERSION, CRC_BYTES, MESSAGES } from './messages.ts';
 
 /** Fields with their offsets `at` in the unpacked body, bytes; used for the page and the C header. */
-export function fieldPlaces(message: MessageSpec): { at: number; field: FieldSpec }[] {
+function fieldPlaces(message: MessageSpec): { at: number; field: FieldSpec }[] {
   let at = 0;
   return message.fields.map((field) => {
     const place = { at, field };

@@ -34,7 +34,7 @@ export const CONVERTER_DATA = {
 } as const;
 
 export const ratedN = (CELL_DATA.ratedGrams / 1000) * STANDARD_GRAVITY_MPS2;
-export const cellStiffnessNPerMm = ratedN / CELL_DATA.deflectionAtRatedMm;
+const cellStiffnessNPerMm = ratedN / CELL_DATA.deflectionAtRatedMm;
 
 /** A cell in series with its strut, N/mm. */
 export const supportStiffnessNPerMm = (): number => {

@@ -43,8 +43,7 @@ export const pinStressMPa = (forceN: number): number =>
   pinBendingStressMPa(forceN / DROP.pins / 2, DROP.pinArmMm, DROP.pinDiameterMm);
 
 /** Pressure of the foot on its pin, MPa. */
-export const footPressureMPa = (forceN: number): number =>
-  forceN / DROP.pins / (DROP.pinDiameterMm * DROP.footMm);
+const footPressureMPa = (forceN: number): number => forceN / DROP.pins / (DROP.pinDiameterMm * DROP.footMm);
 
 /** Margins of a fall in the plane of the cells (on an end, on the window, on the grip): each ≥ 1 survives. */
 export interface FallMargins {

@@ -23,7 +23,7 @@ export const linkShares = (centreZMm: number): [front: number, rearWindow: numbe
   );
 
 /** What the glue of each link holds in the cup's post, N: as for the struts, bond of epoxy on roughened wire 8 MPa (a low figure, from memory). */
-export const linkGlueHoldsN = (): [front: number, rearWindow: number, rearGrip: number] => {
+const linkGlueHoldsN = (): [front: number, rearWindow: number, rearGrip: number] => {
   const perMm = Math.PI * WIRE.linkDiameterMm * 8;
   return [perMm * LINK_POST_MM.front, perMm * LINK_POST_MM.rear, perMm * LINK_POST_MM.rear];
 };
@@ -67,10 +67,10 @@ export function proppedWire(
 }
 
 /** Once links give way the cup stops at the spacers beside its feet, turns about them, and comes to rest on the shell's wall. */
-export const wallGapMm = (): number => SHAPE.shellInner - SHAPE.cupOuter;
+const wallGapMm = (): number => SHAPE.shellInner - SHAPE.cupOuter;
 
 /** Stress of the axial strut, MPa, and side force on its cell, N, as the cup has gone to the wall: bent free until it meets the bore's mouth, then over it. */
-export function axialStrutAtWall(): { stressMPa: number; sideN: number } {
+function axialStrutAtWall(): { stressMPa: number; sideN: number } {
   const inBoreMm = CLAMP.headMm / 2 + CELL.thicknessMm + CLAMP.nutMm;
   const s = inBoreMm / WIRE.strutLengthMm;
   const roomMm = (CLAMP.boreDiameterMm - WIRE.strutDiameterMm) / 2;

@@ -6,7 +6,7 @@ import type { CircuitPart } from './types.ts';
 
 export type ConverterName = 'A' | 'F' | 'R';
 
-export const CONVERTERS: Readonly<Record<ConverterName, string>> = { A: 'axial', F: 'front', R: 'rear' };
+const CONVERTERS: Readonly<Record<ConverterName, string>> = { A: 'axial', F: 'front', R: 'rear' };
 export function converterParts(c: ConverterName): CircuitPart[] {
   const on = `${CONVERTERS[c]} converter board`;
   return [

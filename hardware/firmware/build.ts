@@ -10,7 +10,7 @@ import { ELECTRICAL } from '../pins.ts';
 const FOLDER = fileURLToPath(new URL('.', import.meta.url));
 
 /** The kept programs: for the usual boards, and for a chip that shares the converters' clock. */
-export const PROGRAMS = [
+const PROGRAMS = [
   { clockHz: ELECTRICAL.chipClockHz, path: join(FOLDER, 'sleeve.hex') },
   { clockHz: ELECTRICAL.converterClockHz, path: join(FOLDER, 'sleeve-one-crystal.hex') },
 ] as const;

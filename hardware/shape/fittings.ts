@@ -36,7 +36,7 @@ function barCell(): { x: (towards: 1 | -1, loadZ: number) => Solid; z: () => Sol
 }
 
 /** Half the width of a foot, and the gap; up to the boss. */
-export const STOP_SPACER = { diameterMm: 5, fromYMm: 4 + SIDE_GAP_MM, toYMm: 11 } as const;
+const STOP_SPACER = { diameterMm: 5, fromYMm: 4 + SIDE_GAP_MM, toYMm: 11 } as const;
 
 export interface Fitting {
   readonly name: string;

@@ -76,7 +76,7 @@ export const MOUNTS = {
 } as const;
 
 /** Fixed ends of the cells, and which way the bar goes from there: z of the front and rear cell, x of the axial one. */
-export const FIXED_END = {
+const FIXED_END = {
   front: { at: PLACES.frontZMm + CELL.loadHoleMm - CELL.lengthMm, towards: 1 },
   rear: { at: PLACES.rearZMm - CELL.loadHoleMm + CELL.lengthMm, towards: -1 },
   axial: { at: CELL.loadHoleMm - CELL.lengthMm, towards: 1 },

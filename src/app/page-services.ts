@@ -1,4 +1,5 @@
 /** The services of the page, with or without a sleeve. */
+import { PlainError } from '../base/errors.ts';
 import type { LiveFeed } from '../feed/live/live.ts';
 import type { KeptFeed } from '../feed/record/feed.ts';
 import type { FeedStore } from '../store/feed-store.ts';
@@ -12,6 +13,7 @@ import { describeTechnique, markedPractice } from './practice/practice.ts';
 import type { GraphOptions } from './review/graph-options.ts';
 import { reviewService } from './review/review-service.ts';
 import { listAloneFeeds } from './sleeve/fetched-alone.ts';
+import { noSleeve } from './sleeve/no-sleeve.ts';
 import type { Watching } from './sleeve/watched-feed.ts';
 import { studyService } from './study/page/study-service.ts';
 import { studyChoices } from './study/study-feeds.ts';
@@ -32,8 +34,26 @@ export function watchedPage(
   return { live, ...ofAll, ...(!practice && { babies }), technique: describeTechnique };
 }
 
+/** Without a sleeve: it records nothing. */
+export function keptPage(
+  { store, folder, simulated }: Pick<Watching, 'store' | 'folder' | 'simulated'>,
+  aside: Aside,
+) {
+  const { kept, ...ofAll } = pageServices(store, folder, aside);
+  return { ...ofAll, kept: { ...kept, forget: refuseForgetting }, live: noSleeve(store, simulated) };
+}
+
+/** Deleting a baby needs the folder without other users. */
+function refuseForgetting(baby: string): never {
+  throw new PlainError(
+    'open-keeps',
+    'Nothing was deleted: this page only reads and writes beside what is kept.',
+    `In a terminal run: ebbline data forget "${baby}".`,
+  );
+}
+
 /** @param aside does what is heavy @param onForgotten told after a baby is deleted */
-export const pageServices = (
+const pageServices = (
   store: FeedStore,
   folder: string,
   aside: Aside,

@@ -15,10 +15,10 @@ export interface TerminalTalk {
   close(): void;
 }
 
+export const THIS_TERMINAL: Terminal = { input: process.stdin, output: process.stdout };
+
 /** What was typed before it was asked for is the answer to the next question. */
-export function terminalTalk(
-  { input, output }: Terminal = { input: process.stdin, output: process.stdout },
-): TerminalTalk {
+export function terminalTalk({ input, output }: Terminal = THIS_TERMINAL): TerminalTalk {
   const lines = createInterface({ input, output });
   const typed = lines[Symbol.asyncIterator]();
   let ended = false;
@@ -36,4 +36,17 @@ export function terminalTalk(
     },
     close: () => lines.close(),
   };
+}
+
+/** Talks with a person, and lets go of the terminal afterwards. */
+export async function withTerminal<T>(
+  act: (talk: TerminalTalk) => Promise<T>,
+  terminal: Terminal = THIS_TERMINAL,
+): Promise<T> {
+  const talk = terminalTalk(terminal);
+  try {
+    return await act(talk);
+  } finally {
+    talk.close();
+  }
 }

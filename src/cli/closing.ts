@@ -1,4 +1,4 @@
-import { say } from './print-out.ts';
+import { type Lines, say } from './print-out.ts';
 import { stopSignals } from './stop-signals.ts';
 
 /** What was opened one after another, each with how it is closed. */
@@ -16,7 +16,7 @@ export async function closingAll<T>(act: (closing: Closing) => Promise<T>): Prom
 
 /** Opens and greets, and goes on until it is asked to stop; then the program ends. */
 export async function untilStopped(
-  open: (closing: Closing, greet: (lines: readonly string[]) => void) => Promise<void>,
+  open: (closing: Closing, greet: (lines: Lines) => void) => Promise<void>,
 ): Promise<never> {
   await closingAll(async (closing) => {
     let first: Promise<void> | undefined;

@@ -12,10 +12,6 @@ export const say = (lines: Lines): void =>
 export const shown = <T>(asJson: boolean | undefined, content: T, words: (content: T) => Lines): Lines =>
   asJson ? JSON.stringify(content, null, 2) : words(content);
 
-/** Says content as JSON where that is asked for, else in words. */
-export const answer = <T>(asJson: boolean | undefined, content: T, words: (content: T) => Lines): void =>
-  say(shown(asJson, content, words));
-
 export const warn = (text: string): void => void process.stderr.write(`ebbline: ${text}\n`);
 
 /** Writes a file. @returns where it is @throws PlainError file-exists, file-unwritable */

@@ -3,6 +3,7 @@ import { join } from 'node:path';
 import { createSleeveBoard } from '../../firmware-bridge/board.ts';
 import { createAside } from '../app/aside/aside.ts';
 import { historyText } from '../app/calibration/kept-calibrations.ts';
+import { watchingText, ZONE_ASKED } from '../app/greeting-text.ts';
 import { familyZone, takeZoneOf } from '../app/kept/family-zone.ts';
 import { EXIT_NOT_KEPT, keepTrying } from '../app/kept/keep-trying.ts';
 import { settleEnded, settling } from '../app/kept/settling.ts';
@@ -16,7 +17,7 @@ import { createServer } from '../server/server.ts';
 import { dataFolder } from '../store/data-folder.ts';
 import { openStore } from '../store/open-store.ts';
 import { closingAll } from './closing.ts';
-import { answer, say, warn } from './print-out.ts';
+import { say, shown, warn } from './print-out.ts';
 import { shareDoor, shareFromTerminal } from './share.ts';
 import { stopSignals } from './stop-signals.ts';
 import { terminalLines } from './terminal.ts';
@@ -65,7 +66,7 @@ export async function start(options: StartOptions): Promise<void> {
     closing.push(() => lines.unsubscribe());
     // Signals are handled before the greeting, since whoever reads it may stop the program at once.
     const stop = stopSignals();
-    say(greeting(options, server.url, folder, sleeve.link.label));
+    say(watchingText(watching, server.url, sleeve.link.label));
     if (familyZone(store).asks) say(ZONE_ASKED);
     process.stdout.write(historyText(sleeve.calibration, history.read(), new Date().toISOString()));
     if (door) closing.push(shareFromTerminal(door).close);
@@ -89,28 +90,8 @@ function sayBoardTrouble(error: { code?: string; text?: string }): void {
   if (error.code !== 'board-closed') warn(error.text ?? String(error));
 }
 
-const ZONE_ASKED =
-  'This computer’s clock is on UTC. Choose your time zone on the page, under Feeds, or with "ebbline data time-zone America/Chicago".';
-
-function greeting(options: StartOptions, url: string, folder: string, label: string): (string | false)[] {
-  const simulated = isSimulated(options);
-  const { practice = false } = options;
-  return [
-    simulated
-      ? 'No --port was given: Ebbline watches a simulated feed; nothing here is a real baby.'
-      : `Ebbline watches the sleeve on ${label}.`,
-    simulated &&
-      !practice &&
-      'A real sleeve: ebbline start --port DEVICE. Your kept real feeds, without a sleeve: ebbline open.',
-    practice && 'Practice, with a doll and water: none of it stands among real feeds.',
-    `Page for the caregiver:  ${url}`,
-    `Feeds are kept in:       ${folder}`,
-    'Not a medical device or an alarm. Watch the baby, not the sleeve. Stop with Ctrl-C.',
-  ];
-}
-
 async function listScenarios({ json }: Pick<StartOptions, 'json'>): Promise<void> {
   const { SCENARIOS } = await import('../simulation/scenarios.ts');
   const scenarios = Object.entries(SCENARIOS).map(([name, { about }]) => ({ name, about }));
-  answer(json, scenarios, (all) => all.map(({ name, about }) => `${name.padEnd(15)} ${about}`));
+  say(shown(json, scenarios, (all) => all.map(({ name, about }) => `${name.padEnd(15)} ${about}`)));
 }

@@ -1,3 +1,5 @@
+import { openFeeds } from '../app/babies/open-feeds.ts';
+import { leftOutText } from '../app/babies/whose-text.ts';
 import { type KeptPlace, type OpenPlace, openPlace } from '../app/kept/kept-place.ts';
 import { dataFolder } from '../store/data-folder.ts';
 import type { FeedStore } from '../store/feed-store.ts';
@@ -43,7 +45,14 @@ export const onStore =
   (given: G): Promise<void> =>
     withStore(given, async (store, folder) => say(await act(store, given, folder)));
 
-/** The same with only the files of studies and nipples: in a data folder the feeds need not be read for them. */
+/** The same on feeds of a baby: warns of feeds that are left out, since it is not certain whose they are. */
+export const onBabies = <G extends Kept>(act: (store: FeedStore, given: G) => Lines | Promise<Lines>) =>
+  onStore((store, given: G) => {
+    for (const line of leftOutText(openFeeds(store))) process.stderr.write(`${line}\n`);
+    return act(store, given);
+  });
+
+/** A run with only the files of studies and nipples: in a data folder the feeds need not be read for them. */
 export async function withFiles<T>(options: Kept, act: (files: SideFiles) => T | Promise<T>): Promise<T> {
   if (chosen === null) return act(sideFilesIn(dataFolder(options)));
   return withStore(options, ({ files }) => act(files));

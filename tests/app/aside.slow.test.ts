@@ -9,27 +9,14 @@ import { feedGraphSvg } from '../../src/review/index.ts';
 import { openStore } from '../../src/store/open-store.ts';
 import { exportLines } from '../../src/store/portable/export.ts';
 import { readFixture } from '../support/captures.ts';
+import { GRAPH_LOOK, PROGRAM_FROM_SOURCE } from '../support/from-source.ts';
 import { fullFolder, NOW_MS } from '../support/full-store.ts';
 import { recordFeed } from '../support/recorded-feed.ts';
 import { codeOf } from '../support/refusals.ts';
 import { temporaryFolder } from '../support/temporary-folder.ts';
 
-const LOOK = {
-  widthPx: 720,
-  volumeUnit: 'ml',
-  theme: 'light',
-  language: 'en',
-  hasHeading: true,
-  hasNotes: true,
-} as const;
-const PROGRAM = {
-  node: process.execPath,
-  switches: ['--import', 'tsx'],
-  file: new URL('../../src/cli/main.ts', import.meta.url).pathname,
-};
-
 function asideOf(folder: string, more: Partial<AsideOptions> = {}) {
-  const aside = createAside({ folder, program: PROGRAM, ...more });
+  const aside = createAside({ folder, program: PROGRAM_FROM_SOURCE, ...more });
   onTestFinished(() => aside.close());
   return aside;
 }
@@ -41,11 +28,11 @@ describe('work done aside', () => {
     onTestFinished(() => store.close());
     const aside = asideOf(folder);
     const [graph, png, refusal] = await Promise.all([
-      aside.run('graph', 'a', LOOK),
-      aside.run('graphPng', 'a', LOOK),
-      aside.run('graph', 'none', LOOK).catch((error: unknown) => error),
+      aside.run('graph', 'a', GRAPH_LOOK),
+      aside.run('graphPng', 'a', GRAPH_LOOK),
+      aside.run('graph', 'none', GRAPH_LOOK).catch((error: unknown) => error),
     ]);
-    expect(graph).toBe(feedGraphSvg(store.get('a')!, LOOK));
+    expect(graph).toBe(feedGraphSvg(store.get('a')!, GRAPH_LOOK));
     expect(Buffer.from(png).subarray(1, 4).toString()).toBe('PNG');
     expect(refusal).toMatchObject({ name: 'PlainError', code: 'feed-unknown' });
     const pdf = await aside.run('file', 'a', 'pdf', {});
@@ -67,19 +54,21 @@ describe('work done aside', () => {
 
   test('by a helper that dies fails in a sentence; the next work has a new one', async () => {
     const folder = fullFolder(temporaryFolder());
-    const dead = asideOf(folder, { program: { ...PROGRAM, switches: ['--eval', 'process.exit(7)', '--'] } });
-    await expect(dead.run('graph', 'a', LOOK)).rejects.toMatchObject({ code: 'aside-failed' });
-    await expect(dead.run('graph', 'a', LOOK)).rejects.toMatchObject({ code: 'aside-failed' });
+    const dead = asideOf(folder, {
+      program: { ...PROGRAM_FROM_SOURCE, switches: ['--eval', 'process.exit(7)', '--'] },
+    });
+    await expect(dead.run('graph', 'a', GRAPH_LOOK)).rejects.toMatchObject({ code: 'aside-failed' });
+    await expect(dead.run('graph', 'a', GRAPH_LOOK)).rejects.toMatchObject({ code: 'aside-failed' });
     await expect(text(dead.exportBytes())).rejects.toMatchObject({ code: 'aside-failed' });
   });
 
   test('asked for without end is refused, not piled up', async () => {
     const aside = asideOf(fullFolder(temporaryFolder()));
     const asked = Array.from({ length: 80 }, () =>
-      aside.run('graph', 'a', LOOK).catch((error: unknown) => error),
+      aside.run('graph', 'a', GRAPH_LOOK).catch((error: unknown) => error),
     );
     await expect(asked.at(-1)).resolves.toMatchObject({ code: 'aside-busy' });
-    // Let go below: that they were cut is nobody's surprise here.
+    // Both exports are cut by `close` below; their errors are expected and not checked here.
     for (let i = 0; i < 2; i++) aside.exportBytes().on('error', () => {});
     expect(codeOf(() => aside.exportBytes())).toBe('aside-busy');
     aside.close();
@@ -88,7 +77,7 @@ describe('work done aside', () => {
 
   test.runIf(process.platform === 'linux')('runs at the lowest priority', async () => {
     const aside = asideOf(fullFolder(temporaryFolder()));
-    await aside.run('graph', 'a', LOOK);
+    await aside.run('graph', 'a', GRAPH_LOOK);
     const all = execFileSync('ps', ['-o', 'ni,args', '--ppid', String(process.pid)], { encoding: 'utf8' });
     expect(all).toMatch(/^ *19 .*aside serve/m);
   });

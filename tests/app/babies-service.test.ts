@@ -1,10 +1,10 @@
 /** Babies as the page enters them, joined with kept feeds. All invented. */
 import { describe, expect, onTestFinished, test } from 'vitest';
 import { babyService, guideFrom, pastFeeds } from '../../src/app/babies/babies-service.ts';
-import { FieldError } from '../../src/base/errors.ts';
 import { SHIPPED_PROFILE } from '../../src/pacing/profile/shipped-profile.ts';
 import { openStore } from '../../src/store/open-store.ts';
 import { babyEntry, NO_TO_ALL } from '../support/babies.ts';
+import { fieldRefusalOf } from '../support/refusals.ts';
 import { begunFeed, partOfSecond } from '../support/store-samples.ts';
 import { temporaryFolder } from '../support/temporary-folder.ts';
 
@@ -29,16 +29,6 @@ function serviceAt() {
     service: babyService(store, () => NOW_MS + ticks++),
     guide: guideFrom(store, () => NOW_MS, false),
   };
-}
-
-function refusalOf(action: () => unknown): { field: string; code: string } {
-  try {
-    action();
-  } catch (error) {
-    if (error instanceof FieldError) return { field: error.field, code: error.code };
-    throw error;
-  }
-  throw new Error('nothing was refused');
 }
 
 const plan = (part = {}) => ({
@@ -95,7 +85,7 @@ describe('the service for babies', () => {
   ])('a plan out of range is refused at %s; nothing is kept', (field, part) => {
     const { store, service } = serviceAt();
     const entry = babyEntry({ plan: plan(part) });
-    expect(refusalOf(() => service.add(entry))).toEqual({ field, code: 'plan-out-of-range' });
+    expect(fieldRefusalOf(() => service.add(entry))).toMatchObject({ field, code: 'plan-out-of-range' });
     expect(store.listBabies()).toEqual([]);
   });
 

@@ -55,14 +55,14 @@ describe('a flaw is found and named', () => {
     expect(outcome.passed).toBe(false);
     const creeps = numbersOf(outcome).slice(0, -1);
     expect(outOf(outcome)).toHaveLength(creeps.length);
-    // Over ten minutes by a time constant of 100 s all has come; the first seconds are lost to settling.
+    // After ten minutes, six time constants of 100 s, the creep is complete; its first seconds are lost while the scale settles.
     for (const percent of creeps) expect(Math.abs(percent! - 0.95)).toBeLessThan(0.3);
   });
 
   it('zeros that move by 2 g in 10 K', async () => {
     const outcome = await oneStep('warmth', { sensors: { warmingGrams: (2 * 17) / 10 } });
     expect(outcome.passed).toBe(false);
-    // 81 % of it in ten minutes, by a time constant of six.
+    // With a time constant of six minutes, 81 % of the drift comes within ten minutes.
     for (const grams of numbersOf(outcome)) expect(Math.abs(Math.abs(grams!) - 1.62)).toBeLessThan(0.6);
   });
 });

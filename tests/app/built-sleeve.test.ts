@@ -62,7 +62,7 @@ describe('a built sleeve', () => {
       expect(Math.abs(loads[i]! / load - 1)).toBeLessThan(0.005);
     });
     expect(calibration.accelerometer.positionMm).toEqual([-41.6, 0, 65]);
-    // The tube is no part of the cup.
+    // The tube was in the cup when it was weighed, but is not counted as part of it: 57 g less the tube.
     expect((calibration as unknown as { cup: { massGrams: number } }).cup.massGrams).toBeCloseTo(32, 0);
   });
 

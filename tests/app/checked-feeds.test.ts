@@ -20,7 +20,7 @@ const historyStore = (kept: unknown = null) => ({
   },
 });
 
-/** The calibration of the simulated sleeve, made when its front zero lay elsewhere. */
+/** The calibration of the simulated sleeve, with the front cell's zero off by `frontGrams`. */
 function calibrationOf(sleeve: SimulatedSleeve, frontGrams: number): Calibration {
   const content = structuredClone(sleeve.feed.calibration);
   content.zeroCounts[1] += frontGrams * drawnCountsPerGram(EXAMPLE_DESIGN)[1]!;
@@ -97,7 +97,7 @@ describe('beside a live feed', () => {
     );
     next.live.stop();
 
-    // A new calibration begins without the old one's doubts.
+    // A new calibration begins with an empty list of checks.
     const anew = await watched(0, store);
     const fresh = { ...anew.calibration, calibratedAt: '2026-02-01T00:00:00Z' };
     expect(keptHistory(store, 'bench-1', fresh).read().checks).toEqual([]);

@@ -92,7 +92,7 @@ describe('the plan, in words', () => {
 
   it('speaks of a new size only after four days of change', () => {
     const usual = planText(service().plan(ASK), 'UTC');
-    // 72 mL or so on every day, beside bottles of 3 fl oz: half an ounce less, on each of four days.
+    // About 72 mL a day were taken from bottles of 3 fl oz, half an ounce less than usual, on each of four days.
     expect(usual).toMatch(/Bottles: {3}try 2½ fl oz \(74 mL\): on each of the last 4 days less was taken/);
     service().keepSettings({ usualBottleMl: mlFromFlOz(2.5) });
     expect(planText(service().plan(ASK), 'UTC')).toContain(
@@ -124,7 +124,7 @@ describe('the milk list', () => {
     enter('add', { amount: '75 mL', place: 'fridge', at: '2026-05-08 07:30' });
     const text = milkText(service().milk(), 'UTC');
     expect(text).toMatch(/In the fridge\n {2}2 +2½ fl oz \(75 mL\)/);
-    // CDC: 4 days at 4 °C, so it passed on the 12th at half past seven.
+    // CDC: 4 days at 4 °C, so the time passed on the 12th at 7:30.
     expect(text).toMatch(/the published time passed Tue, May 12, 7:30 AM: 4 days from when it was expressed/);
     expect(text).toMatch(/In the freezer\n {2}1 +3 fl oz \(89 mL\)[\s\S]*6 months/);
     expect(text.replace('does not say that milk is safe', '')).not.toMatch(/\bsafe|fresh|still good/);
@@ -165,7 +165,7 @@ describe('the milk list', () => {
   it('proposes ended feeds, and writes one only when it is confirmed', () => {
     enter('add', { label: 'lid', amount: '3 fl oz', place: 'fridge', at: '2026-05-11 05:00' });
     const { proposals } = service().milk();
-    // Of the last two days only those after that milk was there: 9, 12 and 15 o'clock on the 11th.
+    // Proposed are only feeds of the last two days after this milk was entered: 9, 12 and 15 o'clock on the 11th.
     expect(proposals.map(({ leftBottleMl }) => leftBottleMl)).toEqual([73, 72.4, 71.8]);
     const [{ feed, candidates }] = [proposals.at(-1)!];
     expect(candidates[0]).toBe('lid');
@@ -223,7 +223,7 @@ describe('the milk list', () => {
 
   it('enters the filled bottles once: frozen milk thawed, each bottle with a label, not a drop lost', () => {
     const before = service().milk();
-    // The clock goes on between two looks at it: that is no date in the future.
+    // Time passes between two reads of the clock; the later one must not count as a date in the future.
     let looks = 0;
     const moving = packingService(store, { ...AROUND, nowMs: () => NOW + looks++ });
     const after = moving.enterMilk({ packed: ASK });

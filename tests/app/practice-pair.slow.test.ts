@@ -58,7 +58,7 @@ describe('two practice feeds of one baby', async () => {
         expect(technique?.[language]?.join(' ')).not.toMatch(/\d\s*(ml|fl|oz|%)/i);
       }
     }
-    // Held at 145° from beginning to end: hardly a moment of it nearly level, and no burp.
+    // Held at 145° all the time: almost never level, and no burp.
     expect(steep.technique?.en?.join(' ')).toMatch(/Burps: 0\./);
     expect(followed.technique?.en?.join(' ')).toMatch(/Burps: [2-9]\./);
   });

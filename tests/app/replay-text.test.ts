@@ -1,10 +1,10 @@
-/** What a replay says to people of a sleeve in which something does not fit. */
+/** What a replay prints about a sleeve with a sensor that does not fit. */
 import { expect, it } from 'vitest';
 import { replayText } from '../../src/app/review/replay-text.ts';
 import { replay } from '../../src/feed/replay.ts';
 import { parseCalibration } from '../../src/sensing/index.ts';
-import { MOTION_FAULTS } from '../../src/simulation/hardships.ts';
-import { simulateCapture } from '../../src/simulation/simulated-capture.ts';
+import { MOTION_FAULTS } from '../support/hardships.ts';
+import { simulateCapture } from '../support/simulated-capture.ts';
 
 const told = (overrides: object): string => {
   const { bytes, calibration } = simulateCapture({ scenario: 'paced', seed: 13, longestSec: 20, overrides });

@@ -5,12 +5,11 @@ import { join } from 'node:path';
 import { afterAll, beforeAll, describe, expect, it, onTestFinished, vi } from 'vitest';
 import type { ReviewService } from '../../src/app/review/review-answers.ts';
 import { reviewService } from '../../src/app/review/review-service.ts';
-import { showDay, showWeek } from '../../src/cli/feeds/days.ts';
-import { drawFeed } from '../../src/cli/feeds/graph.ts';
 import { runs } from '../../src/cli/feeds/runs.ts';
 import { teatPassport } from '../../src/research/teat/passport.ts';
 import type { FeedStore } from '../../src/store/feed-store.ts';
 import { eventfulFeed, gentleFeed } from '../support/graph-feeds.ts';
+import { nippleTrials } from '../support/passports.ts';
 import { feedAt, storeOf } from '../support/review-store.ts';
 import { temporaryFolder } from '../support/temporary-folder.ts';
 
@@ -45,17 +44,8 @@ afterAll(() => {
 
 describe('the nipple of a feed', () => {
   const passport = (mlPerMin: number) =>
-    teatPassport({
-      version: 1,
-      teat: 'Blue ring',
-      liquid: 'water',
-      suction: { mmHg: 150 },
-      tiltDeg: 30,
-      headMm: 60,
-      atMs: 0,
-      trials: [mlPerMin, mlPerMin, mlPerMin].map((volumeMl) => ({ volumeMl, durationSec: 60 })),
-    });
-  /** What is told of the nipple in a feed with it, when it was measured to give so much. */
+    teatPassport(nippleTrials([mlPerMin, mlPerMin, mlPerMin], { suction: { mmHg: 150 }, headMm: 60 }));
+  /** @returns what the page says about the nipple of a feed, if that nipple was measured to give `mlPerMin` */
   const told = (teatName: string | null, mlPerMin: number) => {
     const feed = { setup: { ...gentleFeed().setup, teatName } };
     const own = storeOf(temporaryFolder(), [feedAt(gentleFeed(), 'n', NOW_MS - HOUR_MS, feed)], () => NOW_MS);
@@ -216,7 +206,7 @@ describe('days', () => {
 });
 
 describe('the commands', () => {
-  /** Runs one against a copy-free folder of its own. @returns what it said */
+  /** @returns what a command prints when its data folder is `data` */
   async function said(act: () => unknown, data: string): Promise<string> {
     vi.stubEnv('EBBLINE_DATA', data);
     const lines: string[] = [];
@@ -244,22 +234,25 @@ describe('the commands', () => {
         data,
       ),
     ).toBe(`Kept: the feed of Wren on ${yesterday} at 12:00.\n`);
-    expect(await said(() => showDay({ ...told, day: yesterday }), data)).toMatch(
+    expect(await said(() => runs.day({ ...told, day: yesterday }), data)).toMatch(
       /12:00 PM {2}¼ fl oz \(5 mL\) tried · Offered, hardly taken · written in by hand/,
     );
-    expect(await said(() => showWeek(told), data)).toMatch(/Not compared: .*\n.*milk list/);
+    expect(await said(() => runs.week(told), data)).toMatch(/Not compared: .*\n.*milk list/);
     for (const ending of ['html', 'pdf', 'svg', 'png']) {
       const out = join(data, `feed.${ending}`);
       expect(
-        await said(() => drawFeed({ out, language: 'es', unit: 'fl-oz', note: 'para el lunes' }), data),
+        await said(
+          () => runs['feeds graph']({ out, language: 'es', unit: 'fl-oz', note: 'para el lunes' }),
+          data,
+        ),
       ).toBe(`${out}\n`);
       expect(existsSync(out)).toBe(true);
     }
     expect(readFileSync(join(data, 'feed.html'), 'utf8')).toMatch(/lang="es"[\s\S]*para el lunes/);
     const page = join(data, 'day.html');
-    await said(() => showDay({ ...told, day: yesterday, out: page, note: 'a calm day' }), data);
+    await said(() => runs.day({ ...told, day: yesterday, out: page, note: 'a calm day' }), data);
     expect(readFileSync(page, 'utf8')).toContain('a calm day');
-    await expect(said(() => showDay({ ...told, out: 'day.txt' }), data)).rejects.toThrow(
+    await expect(said(() => runs.day({ ...told, out: 'day.txt' }), data)).rejects.toThrow(
       /must end in \.html/,
     );
     await expect(said(() => runs['feeds add']({ kind: 'breast', at: 'noon' }), data)).rejects.toThrow(

@@ -1,9 +1,10 @@
-/** Which calibration goes with which sleeve: one of another sleeve would be wrong without looking wrong. */
+/** Which calibration belongs to which sleeve. Another sleeve's calibration gives wrong amounts that look plausible. */
 import { mkdirSync, readFileSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import Libsql from 'libsql';
 import { beforeEach, describe, expect, it, vi } from 'vitest';
-import { checkSleeve, softwareSleeve } from '../../src/app/sleeve/sleeves.ts';
+import { checkSleeve } from '../../src/app/sleeve/sleeve-calibration.ts';
+import { softwareSleeve } from '../../src/app/sleeve/sleeves.ts';
 import { type StartOptions, start } from '../../src/cli/start.ts';
 import { openStore } from '../../src/store/open-store.ts';
 import { exampleCalibration } from '../support/calibrations.ts';

@@ -1,37 +1,18 @@
 /** What is wrong in a study is said and set aside; the rest goes on. (Sessions: study-recompute.slow.test.ts.) */
 import { appendFileSync, readFileSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
-import { describe, expect, it, onTestFinished, vi } from 'vitest';
+import { describe, expect, it } from 'vitest';
 import { exportStudy } from '../../src/app/study/export/study-export.ts';
+import { oneByOne } from '../../src/app/study/one-by-one.ts';
 import { studyService } from '../../src/app/study/page/study-service.ts';
 import { recomputeStudy } from '../../src/app/study/recompute/recompute.ts';
 import { studyChoices } from '../../src/app/study/study-feeds.ts';
 import { StudyFolder } from '../../src/app/study/study-folder.ts';
-import type { PlainError } from '../../src/base/errors.ts';
-import { oneByOne } from '../../src/cli/study/one-by-one.ts';
 import type { Calibration } from '../../src/sensing/index.ts';
 import { readTurning } from '../support/captures.ts';
 import { recordFeed } from '../support/recorded-feed.ts';
+import { refusalOf } from '../support/refusals.ts';
 import { ALONE, PROTOCOL, START_MS, studyHere } from '../support/study.ts';
-
-const refusalOf = (act: () => void): PlainError => {
-  try {
-    act();
-  } catch (error) {
-    return error as PlainError;
-  }
-  throw new Error('nothing was refused');
-};
-
-function printed(): string[] {
-  const lines: string[] = [];
-  const spy = vi.spyOn(process.stdout, 'write').mockImplementation((text) => {
-    lines.push(...String(text).trim().split('\n'));
-    return true;
-  });
-  onTestFinished(() => spy.mockRestore());
-  return lines;
-}
 
 describe('studies that this version cannot read', () => {
   function four() {
@@ -87,12 +68,13 @@ describe('several at once', () => {
       { allocation: { blockSizes: [2], strata: ['all'], placesPerStratum: 3 } },
       10,
     );
-    const lines = printed();
+    const lines: string[] = [];
+    const enroll = (one: string) => {
+      study.enroll(one, 'all');
+      return `enrolled ${one}`;
+    };
     const refused = refusalOf(() =>
-      oneByOne(['F01', 'F02', 'F01', 'F03', 'F04'], (one) => {
-        study.enroll(one, 'all');
-        return `enrolled ${one}`;
-      }),
+      oneByOne(['F01', 'F02', 'F01', 'F03', 'F04'], enroll, (line) => lines.push(line)),
     );
     expect(lines).toEqual(['enrolled F01', 'enrolled F02', 'enrolled F03']);
     expect(refused.code).toBe('some-set-aside');
@@ -114,8 +96,9 @@ describe('several at once', () => {
   it('a feed that has a session is set aside, and one alone is refused as it is', () => {
     const { study } = studyHere({}, 10);
     study.enroll('F01', 'all');
-    const lines = printed();
-    const bind = (feeds: string[]) => () => oneByOne(feeds, (feed) => study.bind(feed, 'F01').session);
+    const lines: string[] = [];
+    const session = (feed: string) => study.bind(feed, 'F01').session;
+    const bind = (feeds: string[]) => () => oneByOne(feeds, session, (line) => lines.push(line));
     expect(refusalOf(bind(['one', 'one', 'two'])).message).toContain('1 of 3 set aside');
     expect(lines).toEqual(['F01-001', 'F01-002']);
     expect(refusalOf(bind(['two'])).code).toBe('session-twice');

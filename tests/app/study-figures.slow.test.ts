@@ -16,7 +16,7 @@ import { recordFeed } from '../support/recorded-feed.ts';
 import { ALONE, START_MS, studyHere } from '../support/study.ts';
 import { temporaryFolder } from '../support/temporary-folder.ts';
 
-/** Even feeds: the second arm at half the flow, each participant a little off. */
+/** Steady feeds; the second arm has half the flow, and participants differ a little. */
 function evenBriefs(): SessionBrief[] {
   return ['a', 'b'].flatMap((arm, which) =>
     [1, 2, 3, 4].flatMap((person) =>
@@ -60,7 +60,7 @@ describe('the figures of a study', () => {
     });
     const [a, b] = curvesByArm(briefs);
     expect(a!.intakeMl.at(-1)!.mean).toBeCloseTo(80, 10);
-    // After ten minutes the arms took 80 and 40 mL: from the ground their lines are as two to one, and so are their flows.
+    // After ten minutes the arms took 80 and 40 mL, so the heights of their lines above the axis, and of their flows, are as two to one.
     for (const [first, second] of [
       [ends[0]!, ends[1]!],
       [ends[2]!, ends[3]!],
@@ -151,7 +151,7 @@ describe('before a study is closed', () => {
       const { smallCells } = await exportStudy(study, store, ALONE, { out, raw: true, softwareVersion: '1' });
       const files = readdirSync(out, { recursive: true, encoding: 'utf8', withFileTypes: true })
         .filter((one) => one.isFile())
-        // Which arms there are is no secret; who is in which is.
+        // The methods may name the arms; no file may tell which participant is in which.
         .filter((one) => one.name !== 'methods.md')
         .map((one) => readFileSync(join(one.parentPath, one.name), 'latin1'));
       const file = Uint8Array.from(readFileSync(join(out, 'sessions.parquet'))).buffer;

@@ -6,8 +6,8 @@ import { parse } from 'csv-parse/sync';
 import { describe, expect, it } from 'vitest';
 import { exportStudy } from '../../src/app/study/export/study-export.ts';
 import { parseCalibration } from '../../src/sensing/index.ts';
-import { simulateCapture } from '../../src/simulation/simulated-capture.ts';
 import { recordFeed } from '../support/recorded-feed.ts';
+import { simulateCapture } from '../support/simulated-capture.ts';
 import { ALONE, START_MS, studyHere } from '../support/study.ts';
 
 const runs = (command: string, ...args: string[]): boolean => spawnSync(command, args).status === 0;
@@ -51,7 +51,7 @@ function judge(printed: string): void {
   expect(rates.length).toBe(7);
   const known = rates.filter(([, , , told]) => Number.isFinite(Number(told)));
   expect(known.length).toBeGreaterThan(0);
-  // The rows say when the nipple was in to a row of 0.4 s; the index goes by the same rows.
+  // The times of the nipple in the mouth come from rows 0.4 s apart, in the notebook and in the index alike.
   for (const [, , rate, told] of known) expect(Number(rate)).toBeCloseTo(Number(told), 6);
   const comparisons = lines.filter(([what]) => what === 'comparison');
   const wanted = tableOf('figures/comparisons.csv');

@@ -50,7 +50,7 @@ describe('a study on the page', () => {
     expect(list[0]!.lengthMin).toBeCloseTo((inMouth.at(-1)! - refined!.suckAtSec[0]!) / 60, 2);
     expect(list[0]!.goodPercent).toBeGreaterThanOrEqual(0);
     expect(list[0]!.goodPercent).toBeLessThanOrEqual(100);
-    // Up to the last point of the curve, ten seconds apart.
+    // The curve's last point may lie up to ten seconds before the end.
     expect(list[0]!.intakeMl).toBeLessThanOrEqual(refined!.totals.intakeMl + 0.01);
     expect(list[0]!.intakeMl).toBeGreaterThan(0.5 * refined!.totals.intakeMl);
     expect(list.slice(2)).toMatchObject([

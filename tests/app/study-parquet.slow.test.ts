@@ -113,7 +113,7 @@ describe('a study’s Parquet', () => {
       for (const rows of [await byDuckDb(`SELECT * FROM '${path}'`), await byHyparquet(path)]) {
         const columns = (head: string, ends: readonly (string | number)[]) =>
           rows.map((row) => ends.map((end) => row[`${head}_${end}`]));
-        // The reader in the test's hands gives a sample that still waits for its motion no way out.
+        // The test's reader does not return the last sample, which still waits for its motion.
         expect(samples.length).toBeGreaterThan(rows.length - 2);
         const first = rows.slice(0, samples.length);
         expect(first.map((row) => row.session)).toEqual(samples.map(() => session));

@@ -25,7 +25,7 @@ function here(protocol: object = {}) {
   const { store, study, folder } = made;
   const turning = readTurning();
   recordFeed(store, { id: 'two', ...turning, startMs: START_MS + 3 * DAY_MS, setup: SETUP });
-  // Another feed by its bytes: its last second is missing.
+  // Its capture differs from the others: the last second is missing.
   recordFeed(store, {
     id: 'three',
     ...turning,
@@ -73,7 +73,7 @@ it('dates move by whole weeks, one participant’s all alike, and stay where the
     expect(Number.isInteger(weeks)).toBe(true);
     expect(weeks).toBeGreaterThan(0);
   }
-  // Two people move by the same in one of 26 studies; not in this one.
+  // By chance two participants get the same shift in one of 26 studies; with this seed they do not.
   expect(days['F02-001']).not.toBe(days['F01-001']);
   const asTheyWere = here({ shiftDates: false });
   asTheyWere.study.enroll('F01', 'all');
@@ -110,7 +110,7 @@ it('cells of fewer than five are warned of; where each feed has its own arm, arm
   for (let i = 1; i <= 8; i++) study.enroll(`F0${i}`, 'x');
   for (let i = 1; i <= 2; i++) study.enroll(`G0${i}`, 'y');
   const { smallCells } = await exported('cells');
-  // Eight and two in blocks of two: five in each arm.
+  // Eight and two participants in blocks of two: five in each arm.
   expect(smallCells).toEqual(['stratum y: 2']);
   const single = here({ arms, withholding: null, allocation: { blockSizes: [2], unit: 'feed' } });
   single.study.enroll('F01', 'all');
@@ -138,7 +138,7 @@ it('a withdrawal takes back what was made of it elsewhere, leaves what others pu
   expect(existsSync(gone.out)).toBe(false);
   expect(readdirSync(without.out)).toContain('rows.parquet');
   expect(textIn(studies.where('pace-1')).includes('F02')).toBe(false);
-  // F01 goes too: only the export that is left has to be looked for.
+  // F01 was in all four exports; three were deleted with F02 or not found, so only the first is left to delete.
   expect(withdrawParticipant(study, 'F01')).toMatchObject({ deleted: [without.out], notFound: [] });
 });
 

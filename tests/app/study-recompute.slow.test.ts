@@ -60,7 +60,7 @@ describe('a recomputation', () => {
     expect(first.lengthSec).toBeGreaterThan(70);
     const flow = tableOf(first.folder).filter(({ what }) => what === 'flow, rms');
     expect(flow.length).toBe(3);
-    // The store keeps flow to a thousandth: differences are of rounding, and they are seen.
+    // The store keeps flow to a thousandth, so the recomputed flow differs by rounding only, and that difference is shown.
     for (const { change } of flow) {
       expect(Number(change)).toBeGreaterThan(0);
       expect(Number(change)).toBeLessThan(0.0005);
@@ -86,7 +86,7 @@ describe('a recomputation', () => {
     const done = readdirSync(join(cutFolder, 'sessions'));
     expect(done).toEqual(['F07-001.json.gz']);
     const written = statSync(join(cutFolder, 'sessions', done[0]!)).ino;
-    // A file that is half written, as a power cut leaves it, is no result.
+    // A half-written file, as after a power cut, does not count as a result.
     writeFileCut(
       join(cutFolder, 'sessions', 'F07-002.json.gz'),
       join(uncut.folder, 'sessions', 'F07-002.json.gz'),
@@ -100,7 +100,7 @@ describe('a recomputation', () => {
   it('begins anew with another program, and says what moved and by how much', async () => {
     const { study, store } = three();
     const first = await recomputeStudy(study, store, ALONE, PROGRAM);
-    // As an estimator would have left it that found 2 mL more in one feed, and could not read another.
+    // As if an older estimator had found 2 mL more in one feed and could not read another.
     const path = join(first.folder, 'sessions', 'F07-001.json.gz');
     const before = resultIn(readFileSync(path), null)!;
     if (isSetAside(before)) throw new Error(before);
@@ -164,7 +164,7 @@ describe('a recomputation', () => {
     expect(second).toMatchObject({ sessions: 4, compared: 3, added: 1, moved: [] });
     expect(movedText(second)).toEqual(['3 compared with run 001, 1 new:', '  nothing moved']);
     expect(tableOf(second.folder).filter(({ session }) => session === 'F08-002')).toEqual([]);
-    // A run that found nothing says nothing of what came after it.
+    // A run without sessions is not compared with the next one.
     const { study: later, store: its } = studyHere({}, 20);
     await recomputeStudy(later, its, ALONE, PROGRAM);
     later.enroll('F01', 'all');
@@ -191,7 +191,7 @@ describe('a recomputation', () => {
     kept('without', {});
     kept('again', {});
     kept('lost', {});
-    // Every third second of the line never came.
+    // Every third second of the capture is missing.
     const gaps = Buffer.concat(
       Array.from({ length: 60 }, (_, i) =>
         here.bytes.subarray(i * SECOND_BYTES, (i + 1) * SECOND_BYTES),
@@ -259,7 +259,7 @@ describe('a recomputation', () => {
     };
     expect(await taken('a', 'abc')).toBe(77);
     expect(await taken('b', 'def')).toBe(before.refined.totals.intakeMl);
-    // A result of another protocol or another setup of the feed is none either.
+    // A result of another protocol or another setup of the feed is not used either.
     const other = { ...found.input, protocol: { ...study.protocol, plannedPortionMl: 55 } };
     writeFileSync(path, packedResult(other, marked));
     expect(await taken('c', 'abc')).toBe(before.refined.totals.intakeMl);

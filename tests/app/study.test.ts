@@ -41,7 +41,7 @@ describe('a study', () => {
       set_aside: '',
     });
     expect(second).toMatchObject({ session: 'F07-002', set_aside: 'feed-missing' });
-    // Moved by whole weeks: another day, the same day of the week.
+    // Dates are moved by whole weeks: another day, the same day of the week.
     const day = Date.parse(first!.day!);
     expect(day).toBeLessThan(START_MS - 86_400_000);
     expect(new Date(day).getUTCDay()).toBe(new Date(START_MS).getUTCDay());
@@ -49,7 +49,7 @@ describe('a study', () => {
     const { refined } = store.get('one')!;
     const rows = tableOf(out, 'rows');
     expect(rows.length).toBe(refined!.atSec.length);
-    // The store keeps rounded columns; the export is computed anew, in full.
+    // The store rounds its columns; the export is computed from the capture, unrounded.
     const again = replay([bytes], { calibration, portionMl: null }).refined;
     expect(rows.map((row) => Number(row.intake_ml))).toEqual(again.intakeMl);
     rows.forEach((row, i) => {

@@ -11,19 +11,11 @@ import {
 import { teatPassportsSchema } from '../../src/research/teat/passport-format.ts';
 import { sideFilesIn } from '../../src/store/side-files.ts';
 import { EMPTY_SETUP } from '../support/fake-live.ts';
+import { nippleTrials } from '../support/passports.ts';
 import { temporaryFolder } from '../support/temporary-folder.ts';
 
-const trials = (teat: string, volumesMl: number[], change: object = {}) => ({
-  version: 1,
-  teat,
-  liquid: 'water',
-  suction: 'free',
-  tiltDeg: 30,
-  headMm: 50,
-  atMs: 0,
-  trials: volumesMl.map((volumeMl) => ({ volumeMl, durationSec: 60 })),
-  ...change,
-});
+const trials = (teat: string, volumesMl: number[], change: object = {}) =>
+  nippleTrials(volumesMl, { teat, ...change });
 
 describe('the passport of a nipple', () => {
   it('is kept under its name however that is written, the newest last', () => {
@@ -33,7 +25,7 @@ describe('the passport of a nipple', () => {
     keepPassport(data, trials('No ring', [2, 2, 2.2]));
     expect(passportsOf(data, 'BLUE ring').map(({ flowMlPerMin }) => flowMlPerMin)).toEqual([10, 13]);
     expect(newestPassports(data).map(({ teat }) => teat)).toEqual(['blue RING', 'No ring']);
-    // What lies there is of the open format.
+    // The stored files are in the open format.
     const nipples = data.within('nipples');
     const files = nipples.names().map((name) => JSON.parse(nipples.read(name)!.toString()));
     expect(files.map((one) => teatPassportsSchema.parse(one).length).toSorted()).toEqual([1, 2]);
@@ -63,7 +55,7 @@ describe('the passport of a nipple', () => {
 
   it('is said before a feed where the nipple gives more by itself than the pace lets through, and only then', () => {
     const data = sideFilesIn(temporaryFolder());
-    // The pace lets 8 mL/min through for long.
+    // The pace profile allows 8 mL/min for any length of time.
     keepPassport(data, trials('Fast', [12, 12.5, 13]));
     keepPassport(data, trials('Slow', [2, 2, 2.2]));
     keepPassport(data, trials('Uncertain', [1, 7, 12]));
@@ -73,7 +65,7 @@ describe('the passport of a nipple', () => {
     expect(noticesWith('fast')).toEqual(['nipple-runs-by-itself']);
     for (const other of ['Slow', 'Uncertain', 'Pumped', 'Never measured', null])
       expect([other, noticesWith(other)]).toEqual([other, []]);
-    // Beside a bag the same ones are named, whatever was measured under suction since.
+    // A plan warns of the same nipples; later measurements under suction do not change that.
     keepPassport(data, trials('Fast', [40, 41, 42], { suction: { mmHg: 150 } }));
     expect(runningTeats(data)).toEqual(['Fast']);
     expect(runningTeats(sideFilesIn(temporaryFolder()))).toEqual([]);

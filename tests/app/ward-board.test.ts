@@ -57,7 +57,7 @@ describe('the board of a house that knows its children', () => {
     tell({ showing: 'waiting', feedState: 'none', feedForSec: null });
     expect(until(1000).cots[0]).toMatchObject({ cot: null });
     expect(store.ward(({ records }) => [records.bindings(), records.fillings()])).toEqual([[], []]);
-    // What was in it is gone: the same bottle must be filled again before anybody is fed from it.
+    // The milk in the bottle was used up: it must be filled again before another feed.
     expect(service.bind([CODES.first, CODES.bottle], ANA)).toMatchObject({ stop: 'bottle-empty' });
   });
 
@@ -78,7 +78,7 @@ describe('the board of a house that knows its children', () => {
 
   it('has a wrong bottle seen and heard on the sleeve that was scanned or is bound to the child, until it is put right', () => {
     const { service, heard, tell } = opened();
-    // Nobody knows yet on which.
+    // No sleeve was scanned yet, so no sleeve can be told.
     service.bind([CODES.second, CODES.bottle], ANA);
     expect(heard).toEqual([]);
     service.bind([CODES.sleeve, CODES.second, CODES.bottle], ANA);
@@ -88,7 +88,7 @@ describe('the board of a house that knows its children', () => {
     service.fill({ bottle: CODES.other, child: CODES.second, ml: 90, from: null, kind: 'formula' }, ANA);
     service.bind([CODES.first, CODES.other], ANA);
     expect(heard.slice(2)).toEqual([[7, 60]]);
-    // What is no fault of a bottle, and a sleeve on which a feed runs, are left in peace.
+    // No sleeve is stopped for what is not the bottle's fault, nor while a feed runs on it.
     service.bind([CODES.second, CODES.other, CODES.sleeve], ANA);
     tell({ showing: 'burp' });
     service.bind([CODES.first, CODES.other], ANA);

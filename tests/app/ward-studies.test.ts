@@ -17,7 +17,7 @@ function house() {
   const babyId = store.addBaby({ ...babyEntry(), name: 'Ilo' }).id;
   store.begin(begunFeed('two', { setup: { ...EMPTY_SETUP, babyId, babyName: 'Ilo' } }), {});
   study.enroll('F01', 'all');
-  // The first is nobody's.
+  // The feed "one" has no child.
   study.bind('one', 'F01');
   study.bind('two', 'F01');
   let nowMs = START_MS + DAY_MS;

@@ -50,7 +50,7 @@ describe('what is learned', () => {
     expect(length.ratio).toBeCloseTo(4 / 3, 1);
     expect(length.low).toBeGreaterThan(1);
     expect(learnedText(found)[0]).toContain('You now pace without it');
-    // Looked at once: later feeds do not change it.
+    // The test is made once: later feeds do not change its result.
     expect(whatIsLearned(study, { ...store, get: () => null }, 'F07', START_MS + 1)).toEqual(found);
     const guide = guideInStudy(() => ({ ran: null, notices: [], severalBabies: false }), studies, clock);
     const setup = { ...EMPTY_SETUP, study: 'pace-1', participant: 'F07' };

@@ -1,4 +1,4 @@
-/** The gauge against sums done by hand from its table; that the table is that of a cell is for a meter to show. */
+/** The battery gauge against sums worked by hand from its table. Whether the table fits a real cell has to be measured. */
 import { describe, expect, it } from 'vitest';
 import {
   CELL_OHMS,

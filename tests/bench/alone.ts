@@ -1,29 +1,13 @@
 /** The sleeve's own estimate beside the host's: flow, milk, intake, and when the first "too fast" comes. */
-import { createEngine, runEngine } from '../../src/feed/engine.ts';
-import type { SensedMoment } from '../../src/sensing/index.ts';
-import { type AloneStep, aloneHost, idealCrossingSec } from '../support/alone-host.ts';
+import { aloneHost, idealCrossingSec, momentsByHost, momentsOf } from '../support/alone-host.ts';
 import { judge } from '../support/judge.ts';
 import { type BenchFeed, capturedFeeds, secondSimulatorFeeds, simulatedFeed } from './bench-feeds.ts';
 import { type Cell, fixed, median, printTable } from './table.ts';
 
 const PACED = 50;
 const FAST = 48;
-/** In all of them the first "too fast" is due within 60 s. */
+/** Length to which these feeds are cut: in all of them the first "too fast" is due within 60 s. */
 const FAST_SEC = 200;
-
-const moments = (steps: readonly AloneStep[]): SensedMoment[] =>
-  steps.map(
-    ({ atSec, milkMl, intakeMl, flowMlPerMin, inMouth }) =>
-      ({ atSec, milkMl, intakeMl, flowMlPerMin, teatInMouth: inMouth, suckCount: 0 }) as SensedMoment,
-  );
-
-function byHost({ bytes, calibration }: BenchFeed): SensedMoment[] {
-  const told: SensedMoment[] = [];
-  runEngine(createEngine({ calibration, portionMl: null, refinable: false }), bytes, ({ moment }) => {
-    told.push(moment);
-  });
-  return told;
-}
 
 export function benchAlone(flags: ReadonlySet<string>): void {
   const host = aloneHost();
@@ -42,9 +26,9 @@ export function benchAlone(flags: ReadonlySet<string>): void {
   };
   const ratios: number[] = [];
   const rows = [...capturedFeeds().feeds, ...secondSimulatorFeeds()].map((feed): Cell[] => {
-    const own = judge(moments(host.run('fixed', feed.bytes, feed.calibration)), feed.truth);
-    const float = judge(moments(host.run('float', feed.bytes, feed.calibration)), feed.truth);
-    const beside = judge(byHost(feed), feed.truth);
+    const own = judge(momentsOf(host.run('fixed', feed.bytes, feed.calibration)), feed.truth);
+    const float = judge(momentsOf(host.run('float', feed.bytes, feed.calibration)), feed.truth);
+    const beside = judge(momentsByHost(feed), feed.truth);
     const [ideal, cue] = noteCue(feed);
     ratios.push(own.flowRmsMlPerMin / beside.flowRmsMlPerMin);
     return [

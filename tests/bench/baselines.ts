@@ -96,10 +96,10 @@ export function savitzkyGolay(scale: Estimate): Estimate {
   return { ...scale, flowMlPerMin: null, centredFlowMlPerMin };
 }
 
-/** Of milk. */
+/** Density of milk. */
 export const milkMlPerMin = (gramsPerSec: number): number => (gramsPerSec / MILK_DENSITY_GRAMS_PER_ML) * 60;
 
-/** Its flow is its rate state, which comes nearer to the truth than the loss of its milk over ten seconds. */
+/** The flow is the filter's rate state, which is nearer to the truth than ten seconds of its milk. */
 export function untunedFilter(blocks: readonly LoadBlock[], calibration: Calibration): Estimate {
   const { milkGrams, rateGramsPerSec } = fourStateFilter(blocks, calibration);
   const flow = rateGramsPerSec.map((rate) => Math.max(0, milkMlPerMin(rate)));
@@ -109,12 +109,12 @@ export function untunedFilter(blocks: readonly LoadBlock[], calibration: Calibra
       milkGrams.map((grams) => grams / MILK_DENSITY_GRAMS_PER_ML),
     ),
     flowMlPerMin: flow,
-    // Afterwards, the rate known five seconds later: it lags by about as much.
+    // Flow known afterwards: the rate state five seconds later, since it lags by about that much.
     centredFlowMlPerMin: flow.map((_, i) => flow[Math.min(flow.length - 1, i + WINDOW / 2)]!),
   };
 }
 
-/** The factor on `shape` that suits the truth best, over the feed: a baseline that has seen the answer. */
+/** The factor on `shape` with the least error over the feed. It is fitted to the truth, so it is a limit, not a usable method. */
 function bestFactor(
   atSec: readonly number[],
   shape: readonly number[],

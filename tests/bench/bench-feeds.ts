@@ -6,9 +6,9 @@ import { readCapture } from '../../firmware-bridge/links/capture-file.ts';
 import { type Calibration, parseCalibration, readCalibration } from '../../src/sensing/index.ts';
 import type { Overrides } from '../../src/simulation/parameters.ts';
 import { SCENARIO_NAMES, type ScenarioName } from '../../src/simulation/scenarios.ts';
-import { simulateCapture } from '../../src/simulation/simulated-capture.ts';
 import { CAPTURE_NAMES, readFixture, readSecond, SECOND_SIMULATOR } from '../support/captures.ts';
 import type { Truth } from '../support/judge.ts';
+import { simulateCapture } from '../support/simulated-capture.ts';
 
 export interface BenchFeed {
   name: string;

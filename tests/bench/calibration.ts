@@ -67,7 +67,7 @@ function loadErrors(
   fit: NonNullable<ReturnType<typeof fitBalance>>,
   into: Figures,
 ): void {
-  // Zeros and all as they are at the end of the load part, the moment that the fit speaks of.
+  // The load part's state at its end, since the fit is of that time.
   const zero = fit.zeroCounts;
   for (const load of LOADS_GRAMS) {
     for (const degrees of TILTS_DEG) {
@@ -88,7 +88,7 @@ function loadErrors(
   }
 }
 
-/** The load part's truth is read before the bottle part lets the zeros walk on. */
+/** The truth of the load part is read before the zeros drift in the bottle part. */
 function oneRun(
   seed: number,
   { bench: options, placements, way, generic, knownCreep }: Case,

@@ -5,7 +5,7 @@ import { TURNS, type Turn, type WorldResult } from '../support/world-turns.ts';
 import { benchStall } from './stall.ts';
 import { type Cell, printTable } from './table.ts';
 
-/** So many bring 500 cables pulled, 200 resets, 100 full disks and 50 set clocks, each of them in a feed that runs. */
+/** With this many worlds at least 500 cables are pulled, 200 chips reset, 100 disks filled and 50 clocks set while a feed runs. */
 const WORLDS = 200;
 const QUICK_WORLDS = 20;
 const VIRTUAL_SEC = 180;

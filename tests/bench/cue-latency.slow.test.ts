@@ -1,4 +1,4 @@
-/** A cue comes out on a real serial line, after the sample that makes it and not before. How soon is the bench's matter. */
+/** A cue reaches a real serial line after the sample that makes it and not before. The bench measures how long it takes. */
 import { expect, it } from 'vitest';
 import { noPseudoTerminal } from '../support/pseudo-terminal.ts';
 import { cueLatencies, prepareFeeds } from './cue-latency.ts';

@@ -15,16 +15,16 @@ import { lightFor } from '../../src/feed/live/light-language.ts';
 import { createLiveFeed } from '../../src/feed/live/live.ts';
 import { type Calibration, parseCalibration } from '../../src/sensing/index.ts';
 import { PLAIN } from '../../src/simulation/real-hand.ts';
-import { simulateCapture } from '../../src/simulation/simulated-capture.ts';
 import { newFeedId } from '../../src/store/database/feed-id.ts';
 import { openStore } from '../../src/store/open-store.ts';
 import { createFakeSleeve } from '../support/fake-sleeve.ts';
 import { seededRandom } from '../support/random.ts';
+import { simulateCapture } from '../support/simulated-capture.ts';
 import { openTimedTerminal, type TimedReport, type TimedTerminal } from './timed-terminal.ts';
 
 const FRAME_BYTES = 31;
 const FRAMES_PER_SEC = 80;
-/** Frames after the one that counts, so that the line does not fall silent just then. */
+/** Frames after the one that makes the cue, so that the line does not fall silent at that moment. */
 const FRAMES_AFTER = 8;
 const LONGEST_SEC = 120;
 
@@ -38,7 +38,7 @@ interface Prepared {
 export interface CueLatencies {
   lightMs: number[];
   soundMs: number[];
-  /** Rounds in which light or sound came before the sample, or not at all: faults, not latencies. */
+  /** Rounds in which light or sound came before the sample, or not at all: these are faults. */
   early: number;
   missing: number;
   /** The host only answers each sample with a heartbeat: terminal, serial library and scanner alone. */
@@ -52,7 +52,7 @@ export function prepareFeeds(count: number): Prepared[] {
     const { bytes, calibration } = simulateCapture({
       scenario: 'hurried-start',
       seed,
-      // A sleeve that sends samples alone: the frames are cut by their length.
+      // The sleeve sends samples only, so that frames can be cut by their length.
       overrides: PLAIN,
       longestSec: LONGEST_SEC,
     });
@@ -80,7 +80,7 @@ export interface LatencyRun {
   rounds: number;
   /** Samples answered at once, for comparison. */
   echoes: number;
-  /** Told after each round how many are done. */
+  /** Called after each round with the number done. */
   onRound?: (done: number) => void;
 }
 
@@ -116,7 +116,7 @@ export async function cueLatencies({
         sleeveId: 'bench',
         soundOn: true,
       });
-      // The lead is drawn, so that the store's writes once a second fall anywhere beside the cue.
+      // The lead is random, so that the store's writes, one a second, come at any time before or after the cue.
       const lead = Math.round(FRAMES_PER_SEC * (0.25 + 1.1 * random()));
       const from = feed.cueFrame - lead;
       terminal.send(feed.bytes.subarray(0, from * FRAME_BYTES));
@@ -136,7 +136,7 @@ export async function cueLatencies({
   }
 }
 
-/** The far end answers as a sleeve would until the board is ready. */
+/** Answers like a sleeve until the board is ready. */
 function answerHandshake(terminal: TimedTerminal): void {
   const sleeve = createFakeSleeve();
   sleeve.samples = false;

@@ -1,4 +1,4 @@
-/** What it takes to keep a second of a feed: in a data folder, and in a PostgreSQL beside it that waits for its disk; more and more feeds at once. */
+/** Time to store a second of a feed, in a data folder and in a PostgreSQL that waits for its disk, with more and more feeds at once. */
 import { mkdtempSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';

@@ -11,9 +11,9 @@ import { FEED_CHECK_START, stepFeedCheck } from '../../src/calibration/check/fee
 import type { CalibrationVerdict } from '../../src/calibration/check/plausibility.ts';
 import { createRestingWatch, stepResting } from '../../src/calibration/walk/resting.ts';
 import { parseCalibration } from '../../src/sensing/index.ts';
-import { HARDSHIPS } from '../../src/simulation/hardships.ts';
 import { type FeedOptions, SCENARIO_NAMES } from '../../src/simulation/scenarios.ts';
 import { createSimulatedFeed } from '../../src/simulation/simulated-feed.ts';
+import { HARDSHIPS } from '../support/hardships.ts';
 
 const LONGEST_SAMPLES = 80 * 60 * 40;
 const NOW = { nowIso: '2026-01-06T00:00:00Z' };

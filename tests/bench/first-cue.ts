@@ -85,7 +85,7 @@ function* feedsIn(folder: string): Iterable<Watched> {
 interface FirstCue {
   name: string;
   idealSec: number | null;
-  /** Of both the cue and the ideal moment: the estimate called itself good. */
+  /** Whether the estimate's quality was "good" at the cue and at the ideal moment. */
   good: boolean;
   ownSec: number | null;
   referenceSec: number | null;

@@ -48,7 +48,7 @@ function sensed({ bytes, calibration, truth }: BenchFeed, electrodesSeed: number
     const keep = Math.exp(-1 / FILM_SEC);
     film = film * keep + FILM_SD_ML * Math.sqrt(1 - keep * keep) * normal();
     const readMl = truthAt(truth, truth.milkMl, moment.atSec) + film + READING_SD_ML * normal();
-    // An error that lasts a minute says once a minute what it seems to say each second.
+    // The film's error stays the same for a minute, so reading each second tells no more than reading once a minute.
     const variance = (FILM_SD_ML ** 2 * FILM_SEC + READING_SD_ML ** 2) * GRAMS_PER_ML ** 2;
     for (const filter of sensor.bank.filters)
       correctMilk(filter, row, readMl * GRAMS_PER_ML - filter.x[MILK]!, variance);

@@ -1,6 +1,7 @@
 /** The estimate when the feed is hard to measure: one hardship at a time, beside the same feed without it. */
-import { HARDSHIPS, type Hardship } from '../../src/simulation/hardships.ts';
+
 import type { ScenarioName } from '../../src/simulation/scenarios.ts';
+import { HARDSHIPS, type Hardship } from '../support/hardships.ts';
 import { simulatedFeed } from './bench-feeds.ts';
 import { type Measured, measure } from './measured.ts';
 import { type Cell, fixed, percent, printTable, rootMeanSquare } from './table.ts';

@@ -4,8 +4,8 @@ import { INDEX_KEYS, INDICES, type IndexKey } from '../../src/research/indices/d
 import { type FeedIndices, type IndexValue, indicesOf, isGiven } from '../../src/research/indices/indices.ts';
 import { parseCalibration } from '../../src/sensing/index.ts';
 import type { ScenarioName } from '../../src/simulation/scenarios.ts';
-import { simulateCapture } from '../../src/simulation/simulated-capture.ts';
 import { limitErrorsSec } from '../support/burst-limits.ts';
+import { simulateCapture } from '../support/simulated-capture.ts';
 import { trueIndices } from '../support/true-indices.ts';
 import { type Cell, fixed, percent, printTable, rootMeanSquare } from './table.ts';
 

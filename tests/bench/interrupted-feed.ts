@@ -1,20 +1,15 @@
 /** One whole feed on the emulated chip with the whole program above it, unplugged and reset again and again. */
-import { createSleeveBoard, type SleeveBoard } from '../../firmware-bridge/board.ts';
-import { EmulatedSleeve } from '../../firmware-bridge/links/emulated-sleeve.ts';
-import { surroundingsOf } from '../../firmware-bridge/links/emulated-surroundings.ts';
-import { parseCalibration } from '../../src/sensing/index.ts';
 import { createSimulatedFeed } from '../../src/simulation/simulated-feed.ts';
-import { liveRun } from '../support/live-run.ts';
+import { emulatedFeed } from '../support/emulated-feed.ts';
 import { seededRandom } from '../support/random.ts';
 import type { BenchRow } from './firmware.ts';
 
-const SILENCE = { frequencyHz: 0, onMs: 0, offMs: 0, repeats: 0 };
 const UNPLUGGED_SEC = 0.8;
 
 interface Outcome {
   goesOn: boolean;
   resets: number;
-  /** Times unplugged, and how many of these the view told of. */
+  /** Times unplugged, and how often the view showed it. */
   gaps: number;
   gapsShown: number;
   offMl: number;
@@ -46,17 +41,7 @@ export async function interruptedFeed(interruptions: number): Promise<BenchRow[]
 async function runFeed(interruptions: number, disturb: boolean): Promise<Outcome> {
   const random = seededRandom(11);
   const feed = createSimulatedFeed({ scenario: 'paced', seed: 4 });
-  const sleeve = new EmulatedSleeve({ surroundings: surroundingsOf(feed) });
-  let board: SleeveBoard | null = null;
-  const run = await liveRun(sleeve, {
-    calibration: parseCalibration(feed.calibration, 'of the simulated feed'),
-    outputs: {
-      setLight: (light) => board?.setLight(light),
-      sound: (notes) => board?.sound(notes ?? SILENCE),
-      heartbeat: (on) => board?.heartbeat(on),
-    },
-  });
-  board = createSleeveBoard(run.link, {}, run.clock.scheduler);
+  const { sleeve, run, board } = await emulatedFeed(feed);
   await run.until(({ feedState }) => feedState === 'open', 120);
   let gaps = 0;
   let gapsShown = 0;

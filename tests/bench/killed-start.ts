@@ -101,7 +101,7 @@ export async function killStarts(base: string, kills: number, seed: number) {
       i % 8 < 4
         ? { kill: `${1 + Math.floor(random() * calls)}${random() < 0.3 ? 'h' : ''}` }
         : { killMs: random() * tookMs };
-    // The calls of a busy machine are other ones: a feed that was over first is no kill.
+    // On a busy machine the number of calls differs, and a feed may be over before the kill: that does not count as one.
     const { killed, stdout } = await ebbline(base, words(scenario), { data, ...moment, stopAt: OVER });
     if (killed) tally.kills++;
     else tally.late++;
@@ -113,7 +113,7 @@ export async function killStarts(base: string, kills: number, seed: number) {
 }
 
 async function faultsAfter(base: string, data: string, stdout: string): Promise<string[]> {
-  // At the speed of life no feed begins before it is stopped.
+  // At normal speed it is stopped before a feed can begin.
   const next = await ebbline(base, ['start', '--page-port', '0', '--quiet'], { data, stopAt: GREETING });
   if (next.code !== 0) return [`the next start ended with ${next.code}: ${next.stderr}`];
   const faults: string[] = [];

@@ -29,7 +29,7 @@ const SECOND_BYTES = 2500;
 interface Tally {
   name: string;
   kills: number;
-  /** It had ended before the clock struck. */
+  /** Runs that had ended before the time of the kill. */
   late: number;
   broken: string[];
 }
@@ -128,7 +128,7 @@ async function killScene(base: string, name: string, scene: KillScene, kills: nu
   return tally;
 }
 
-/** A recorder that says each second once it is kept: what it said is there afterwards, and of a feed no more than the second after it. */
+/** A recorder prints each second once it is stored. All printed seconds must be there afterwards, and at most one more. */
 async function killRecorder(base: string, kills: number): Promise<Tally> {
   const recorder = join(base, 'recorder.mjs');
   await build({

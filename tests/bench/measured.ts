@@ -94,7 +94,7 @@ function ownScore(judged: Judged, refined: RefinedFeed, truth: Truth): Score {
   };
 }
 
-/** A baseline's answers in the clothes of the sensor's moments, so that the same judge sits over both. */
+/** A baseline's answers in the form of the sensor's moments, so that both are judged by the same code. */
 function scoreOf(
   { atSec, flowMlPerMin, centredFlowMlPerMin, milkMl, intakeMl }: Estimate,
   truth: Truth,

@@ -29,7 +29,7 @@ interface Judged {
   covered: number;
 }
 
-/** Shares of so many benches. */
+/** @returns the shares over this many benches */
 function judgeBenches(kitchen: Kitchen, range: readonly [number, number], benches: number): Judged {
   const random = new Random(77, JSON.stringify([kitchen, range]));
   let within = 0;

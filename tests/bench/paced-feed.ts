@@ -9,11 +9,11 @@ import type { Cue, PacingInput, ShownCue } from '../../src/pacing/cues/cue.ts';
 import { createPacing, type Guidance, SHIPPED_PROFILE, stepPacing } from '../../src/pacing/index.ts';
 import { parseCalibration } from '../../src/sensing/index.ts';
 import type { SeenCue } from '../../src/simulation/caregiver.ts';
-import { HARDSHIPS, type Hardship } from '../../src/simulation/hardships.ts';
 import type { Overrides } from '../../src/simulation/parameters.ts';
 import type { ScenarioName } from '../../src/simulation/scenarios.ts';
 import { createSimulatedFeed } from '../../src/simulation/simulated-feed.ts';
 import type { FeedTruth, TruthNow } from '../../src/simulation/truth.ts';
+import { HARDSHIPS, type Hardship } from '../support/hardships.ts';
 
 const STEPS_PER_SEC = 80;
 /** Pacing runs at 20 Hz, as in the engine. */
@@ -34,7 +34,7 @@ export interface PacedFeed {
   burpsTaken: { fromSec: number; toSec: number }[];
 }
 
-/** What the light tells her: hints are for the page. */
+/** Cues that she can see by the light; hints are on the page only. */
 const SEEN: Partial<Record<ShownCue, SeenCue>> = {
   'tilt-down': 'tilt-down',
   'keep-low': 'tilt-down',
@@ -56,7 +56,7 @@ export function runFeed(options: {
   guidance?: Guidance;
   longestSec?: number;
   onTruth?: boolean;
-  /** She is shown nothing at all; else it is her matter what she does about it. */
+  /** She is shown nothing; otherwise the scenario decides what she does about it. */
   unlit?: boolean;
   /** Needed for a refined estimate afterwards. */
   refinable?: boolean;

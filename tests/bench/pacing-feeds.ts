@@ -3,8 +3,8 @@
  * hardships of a real nursery. Beside it the same rules on the true milk, and on all of the truth: what is left then is the rules' own.
  */
 import type { Cue } from '../../src/pacing/cues/cue.ts';
-import type { Hardship } from '../../src/simulation/hardships.ts';
 import { SCENARIO_NAMES } from '../../src/simulation/scenarios.ts';
+import type { Hardship } from '../support/hardships.ts';
 import { askedWhileSteady, burpsRight, countAfterLatch, firstSec, idealSec } from './cue-verdicts.ts';
 import { type PacedFeed, runFeed } from './paced-feed.ts';
 import { type Cell, fixed, median, percent, printTable, quantile } from './table.ts';

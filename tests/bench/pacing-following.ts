@@ -1,4 +1,4 @@
-/** What becomes of a feed when the caregiver follows what is shown, beside one who does not. */
+/** A feed in which the caregiver follows what is shown, beside one in which she does not. */
 import { FAMILY_GUIDANCE } from '../../src/pacing/index.ts';
 import { type PacedFeed, runFeed } from './paced-feed.ts';
 import { type Cell, fixed, median, printTable } from './table.ts';

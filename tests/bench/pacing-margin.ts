@@ -4,8 +4,8 @@
  */
 import { emptyBucket } from '../../src/pacing/rules/buckets.ts';
 import { followRecentIntake, settledAt } from '../../src/pacing/rules/recent-intake.ts';
-import type { Hardship } from '../../src/simulation/hardships.ts';
 import type { ScenarioName } from '../../src/simulation/scenarios.ts';
+import type { Hardship } from '../support/hardships.ts';
 import { runFeed } from './paced-feed.ts';
 import { type Cell, fixed, median, printTable, quantile } from './table.ts';
 
@@ -27,7 +27,7 @@ interface Watch {
   rateMlPerMin: number;
   depthMl: number;
   trulySec: number | null;
-  /** For each share of doubt. */
+  /** One entry for each share of doubt. */
   sensedSec: (number | null)[];
   peakMl: number;
 }

@@ -80,7 +80,7 @@ export async function benchPage(): Promise<void> {
   page.remove();
 }
 
-/** Runs in the page, as text: what the bench is compiled with would leave its own marks in a function. */
+/** Given to the page as text: the bench's compiler would add its own helpers to a function. */
 const NOTE_WHEN_SAID = `
   (function look() {
     const words = document.querySelector('.glance')?.textContent ?? '';

@@ -34,7 +34,7 @@ function fastFeed(follows: boolean): KeptFeed {
     rows,
     refined,
     events: refined.events,
-    // What she was told; more is recorded.
+    // Only the cues that were shown; more are recorded.
     cues: shown.map(({ kind, atSec }) => ({
       kind: kindOf(kind),
       atSec,

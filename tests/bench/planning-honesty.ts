@@ -32,7 +32,7 @@ export interface Seen {
   past: PastDay[];
 }
 
-/** Equal bottles, two more than feeds, as small as the limit allows: any bag tests the claim, and this one is found at once. */
+/** A row of equal bottles, two more than feeds, as small as the limit allows. Any bag tests the claim; this one is found fast. */
 function rowWithin(kinds: readonly DayKind[], limit: number): { bag: Bag; shortChance: number } {
   const rowAt = (steps: number) => {
     const bag = rowOf(STEP_ML * steps, kinds[0]!.feeds.length + 2, false, null);

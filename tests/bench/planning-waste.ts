@@ -23,9 +23,9 @@ const SIZES = {
 
 /** Many limits, so that one of them is short as often as the plain plan really was. */
 const FINE = [0.005, 0.01, 0.02, 0.035, 0.05, 0.075, 0.1, 0.15, 0.2, 0.3, 0.45, 0.6, 0.8];
-/** A few make the search look at all bags that may be worth it at some price. */
+/** Few limits: between them the search looks at all bags that may be best. */
 const COARSE = [0.005, 0.02, 0.05, 0.1, 0.2, 0.4, 0.7];
-/** What one day that runs short is worth, mL of milk thrown away. */
+/** Assumed cost of a day that runs short, mL of milk thrown away. */
 const PRICES_ML = [40, 80, 120, 180, 250, 350, 500, 700, 1100, 1800, 3500];
 
 /** The best bags by the milk they throw away. @param more bottles beside one for each feed */

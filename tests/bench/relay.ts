@@ -18,9 +18,9 @@ import { newId } from '../../src/app/relay/broker-choice.ts';
 import { createEngine, runEngine } from '../../src/feed/engine.ts';
 import { type Calibration, parseCalibration } from '../../src/sensing/index.ts';
 import { PLAIN } from '../../src/simulation/real-hand.ts';
-import { simulateCapture } from '../../src/simulation/simulated-capture.ts';
 import { noBroker } from '../support/broker.ts';
 import { type HandPort, handPort, IDENTITY, PLACE } from '../support/relayed.ts';
+import { simulateCapture } from '../support/simulated-capture.ts';
 import { type Cell, fixed, printTable, quantile } from './table.ts';
 
 const FRAME_BYTES = 31;
@@ -142,7 +142,7 @@ async function relayedSleeve(
     for (; rest >= FRAME_BYTES; rest -= FRAME_BYTES) {
       if (frames++ % BEAT_FRAMES !== 0) continue;
       link.write(GUIDES);
-      // Says which frame it answers.
+      // The tone's frequency encodes the frame that it answers.
       link.write(encodeMessage(MESSAGES.SOUND, { frequencyHz: frames - 1, onMs: 1, offMs: 1, repeats: 1 }));
     }
   });

@@ -5,7 +5,6 @@
 import { KalmanFilter } from 'kalman-filter';
 import { STATES } from '../../src/sensing/filter/milk-filter.ts';
 import { createSensor, parseCalibration, senseSample } from '../../src/sensing/index.ts';
-import { simulateCapture } from '../../src/simulation/simulated-capture.ts';
 import { samplesOf } from '../support/captures.ts';
 import { column, product, transposed } from '../support/dense.ts';
 import {
@@ -16,6 +15,7 @@ import {
   startOf,
   transitionOf,
 } from '../support/milk-model.ts';
+import { simulateCapture } from '../support/simulated-capture.ts';
 
 const ROUNDS = 12;
 

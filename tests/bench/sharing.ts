@@ -17,7 +17,7 @@ import { fixed, printTable, quantile } from './table.ts';
 const PLACE = { site: 'elm', room: 'blue' };
 const SLEEVES = 20;
 const ROUNDS = 100;
-/** A lease is renewed twice in its time, and looked for as often as a relay looks. */
+/** A lease is renewed twice during its time and checked as often as a relay checks. */
 const LEASE_MS = ASK_AFTER_MS;
 const LOOK_MS = 250;
 

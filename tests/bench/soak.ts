@@ -19,7 +19,7 @@ export async function benchSoak(flags: ReadonlySet<string>): Promise<void> {
       feedMin: FEED_MIN,
       samplesPerSec: 80,
       speed: SPEED,
-      // However busy the host is, all of the day passes.
+      // Waits for device time, so that a busy host does not shorten the day.
       async pass(sec, reachedSec) {
         const untilSec = reachedSec() + sec;
         while (reachedSec() < untilSec) await new Promise((resolve) => setTimeout(resolve, 20));

@@ -5,9 +5,9 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { gzipSync } from 'node:zlib';
-import { simulateCapture } from '../../src/simulation/simulated-capture.ts';
 import { capturePath } from '../support/captures.ts';
 import { ensureFreshBuild } from '../support/fresh-build.mjs';
+import { simulateCapture } from '../support/simulated-capture.ts';
 import { wholeCapturesFolder } from './bench-feeds.ts';
 import { bundled, runMeasured, runOn, type Usage } from './measured-process.ts';
 import { type Cell, fixed, median, percent, printTable, spread } from './table.ts';
@@ -53,7 +53,7 @@ function longFeeds(folder: string): LongFeed[] {
     capture: whole ? join(whole, 'calm.cap.gz') : capturePath('calm', 'cap.gz'),
     calibration: whole ? join(whole, 'calm.cal.json') : capturePath('calm', 'cal.json'),
   };
-  // The simulated sleeve has a gyroscope unless it is taken out.
+  // The simulated sleeve has a gyroscope by default.
   const { bytes, calibration } = simulateCapture({ scenario: 'paced', seed: 1 });
   const turning: LongFeed = {
     name: 'simulated, with motion',
@@ -189,7 +189,7 @@ async function liveLoad(): Promise<void> {
   }
 }
 
-/** Listens on: leaving a loop over the output would close it, and with it the program. */
+/** Listens with a handler: leaving a loop over the output would close it and end the program. */
 function pageUrl({ child }: ReturnType<typeof runOn>): Promise<string> {
   return new Promise((resolve, reject) => {
     let said = '';
@@ -207,9 +207,9 @@ function pageUrl({ child }: ReturnType<typeof runOn>): Promise<string> {
 async function drain(page: Response): Promise<void> {
   try {
     for await (const _ of page.body!) {
-      // Only read.
+      // Reads and drops the events.
     }
   } catch {
-    // Aborted: done looking.
+    // The request was aborted on purpose.
   }
 }

@@ -11,27 +11,15 @@ import type { FeedStore } from '../../src/store/feed-store.ts';
 import { openStore } from '../../src/store/open-store.ts';
 import { exportLines } from '../../src/store/portable/export.ts';
 import { readFixture } from '../support/captures.ts';
+import { GRAPH_LOOK, PROGRAM_FROM_SOURCE } from '../support/from-source.ts';
 import { multiplyFeeds } from '../support/many-feeds.ts';
 import { recordFeed } from '../support/recorded-feed.ts';
 import { createScriptedSleeve } from '../support/scripted-sleeve.ts';
 import { fixed, printTable, quantile } from './table.ts';
 
 const FEEDS = 300;
-/** How late a timer of this length comes is how long the loop stood still. */
+/** The delay of a timer of this length shows how long the loop stood still. */
 const LOOK_EVERY_MS = 5;
-const LOOK = {
-  widthPx: 720,
-  volumeUnit: 'ml',
-  theme: 'light',
-  language: 'en',
-  hasHeading: true,
-  hasNotes: true,
-} as const;
-const PROGRAM = {
-  node: process.execPath,
-  switches: ['--import', 'tsx'],
-  file: new URL('../../src/cli/main.ts', import.meta.url).pathname,
-};
 
 interface Stall {
   p50Ms: number;
@@ -107,7 +95,7 @@ export async function benchStall(flags: ReadonlySet<string>): Promise<void> {
   fill(folder, count);
   const store = openStore(folder, { recording: true, packsLater: true });
   const ids = store.list({ limit: 20 }).map(({ id }) => id);
-  const aside = createAside({ folder, program: PROGRAM });
+  const aside = createAside({ folder, program: PROGRAM_FROM_SOURCE });
   const jobs = asideJobs(store);
   const nothing = await whileItRuns(store, () => new Promise((resolve) => setTimeout(resolve, 8000)));
   const beside = await whileItRuns(store, async () => {
@@ -115,13 +103,13 @@ export async function benchStall(flags: ReadonlySet<string>): Promise<void> {
     const exported = (async () => {
       for await (const _part of out);
     })();
-    const pictures = ids.map((id) => aside.run('graphPng', id, LOOK));
+    const pictures = ids.map((id) => aside.run('graphPng', id, GRAPH_LOOK));
     const papers = ids.slice(0, 3).map((id) => aside.run('file', id, 'pdf', {}));
     await Promise.all([exported, ...pictures, ...papers]);
   });
   const within = await whileItRuns(store, async () => {
     for (const _line of exportLines(store, { nowMs: Date.now(), softwareVersion: 'bench' }));
-    for (const id of ids) jobs.graphPng(id, LOOK);
+    for (const id of ids) jobs.graphPng(id, GRAPH_LOOK);
     for (const id of ids.slice(0, 3)) await jobs.file(id, 'pdf', {});
   });
   aside.close();

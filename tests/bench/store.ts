@@ -66,7 +66,7 @@ function record(folder: string, feeds: readonly BenchFeed[], name = 'feed'): voi
 }
 
 function benchDisk(folder: string, feed: BenchFeed): void {
-  // The second one: the first leaves pages behind that its rows needed while it ran, and that the next ones use again.
+  // The second recording is measured: the first leaves free pages behind, which the next ones use again.
   record(folder, [feed], 'first');
   const emptyBytes = sizeOf(folder);
   record(folder, [feed]);
@@ -136,7 +136,7 @@ function benchFiveYears(folder: string, feeds: readonly BenchFeed[]): void {
   benchHousekeeping(folder, middleMs);
 }
 
-/** What is done now and then; the whole file is written anew by a backup and when a baby is forgotten. */
+/** Measures what is done now and then: a backup and forgetting a baby write the whole file again. */
 function benchHousekeeping(folder: string, fromMs: number): void {
   const out = (name: string) => join(folder, '..', name);
   const about = { nowMs: NEWEST_MS, softwareVersion: 'bench' };

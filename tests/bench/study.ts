@@ -42,7 +42,7 @@ const feedsOnce = (): BenchFeed[] =>
     simulatedFeed(`twenty-${seed}`, 'paced', seed, { milkMl: 180, baby: { appetiteMl: 200 } }, 1200),
   );
 
-/** Keeps nothing but captures: the store's own speed is another section's. */
+/** Stores only captures, since the store's own speed is measured elsewhere. */
 function studyOf(folder: string, count: number): { study: StudyFolder; store: StudyStore } {
   const feeds = feedsOnce();
   const kept = new Map<string, { feed: KeptFeed; path: string }>();

@@ -18,7 +18,7 @@ export const fixed = (value: number | null, digits = 2): string =>
 
 export const percent = (share: number, digits = 1): string => `${(100 * share).toFixed(digits)} %`;
 
-/** Value at a share of the sorted list, nearest rank. */
+/** The value below which this share of the list is, nearest rank. */
 export function quantile(values: readonly number[], share: number): number {
   const sorted = [...values].sort((a, b) => a - b);
   return sorted[Math.min(sorted.length - 1, Math.max(0, Math.ceil(share * sorted.length) - 1))] ?? Number.NaN;

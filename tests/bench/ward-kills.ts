@@ -97,7 +97,7 @@ async function oneHouse(random: () => number, most: number, told: Told): Promise
   return kills;
 }
 
-/** What the sleeve's relay has stored: what it sent while no relay lived is lost to everybody. */
+/** @returns the bytes that the sleeve's relay stored; bytes sent while no relay ran are lost */
 function heardBytes(log: string): Uint8Array {
   const files = readdirSync(log).filter((name) => name.endsWith('.bytes'));
   return Buffer.concat(files.sort().map((name) => readFileSync(join(log, name))));
@@ -134,7 +134,7 @@ async function keptAtLast(ward: Ward, heard: (sleeve: number) => Uint8Array): Pr
   }
 }
 
-/** To find a fault by: what relays and workers said and say. */
+/** For finding a fault: prints the last output of relays and workers. */
 async function tellAll(ward: Ward): Promise<void> {
   for (const { number, said, beats } of await ward.cots.report())
     console.log(`  relay ${number}: guided ${beats.at(-1)?.[1]}; ${said.slice(-3).join(' | ')}`);

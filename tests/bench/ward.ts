@@ -19,7 +19,7 @@ import { fixed, printTable, quantile } from './table.ts';
 import { drawWard, type WardPoint } from './ward-picture.ts';
 
 const FIRST_CUES_SEC = 100;
-/** An answer later than this is of something else: light comes and goes by itself. */
+/** Light that comes later than this is not counted as the answer to the cue. */
 const ANSWER_MS = 3000;
 
 export async function benchWard(flags: ReadonlySet<string>): Promise<void> {

@@ -10,15 +10,15 @@ import type { PageServer } from '../../src/server/server.ts';
 import { createBoardServer } from '../../src/server/ward/board-server.ts';
 import type { BoardCot } from '../../src/ward/board/board-view.ts';
 import { needOf } from '../../src/ward/board/needs.ts';
-import { boardCot, boardView } from '../support/board-cots.ts';
+import { boardCot, boardView, CALM_COTS, LOOK_COTS } from '../support/board-cots.ts';
 import {
   builtPage,
   firstBytes,
+  freshPage,
   hasBrowser,
   launchBrowser,
   noBrowserReason,
   PHONE,
-  WAITS_MS,
 } from '../support/browser.ts';
 import { meanLuminance } from './luminance.ts';
 import { isSound, seen, violationsOf } from './served-page.ts';
@@ -35,13 +35,7 @@ const calling: BoardCot[] = SHOWN_CUES.map((showing, i) =>
     need: needOf({ showing, shownForSec: 0, isFeeding: true, isReady: false }),
   }),
 );
-const states: BoardCot[] = [
-  boardCot({ sleeve: 81, cot: 'B1', need: 'look', showing: 'cannot-tell', quality: 'roll', forMin: 2 }),
-  boardCot({ sleeve: 82, cot: null, need: 'look', showing: 'no-guidance', cause: 'lost' }),
-  boardCot({ sleeve: 83, cot: 'B3', need: 'waiting', showing: 'waiting', feedMin: null }),
-  boardCot({ sleeve: 84, cot: 'B4', showing: 'ended', feedMin: null, forMin: 3 }),
-  boardCot({ sleeve: 85, cot: 'B5' }),
-];
+const states: BoardCot[] = [...LOOK_COTS, ...CALM_COTS];
 /** Each doubt about a calibration in each kind of card: large, with a drawing only, and small. */
 const doubted: BoardCot[] = keysOf(CALIBRATION_DOUBTS.en).flatMap((calibration, i) => [
   boardCot({ sleeve: 100 + i, cot: `C${i}`, need: 'cue', showing: 'tilt-down', calibration }),
@@ -80,19 +74,8 @@ describe.skipIf(!hasBrowser)(`the board of a room${noBrowserReason}`, () => {
   });
 
   async function opened(options: BrowserContextOptions = {}, hour = 12): Promise<Page> {
-    const context = await browser.newContext({
-      viewport: TABLET,
-      locale: 'en-US',
-      reducedMotion: 'reduce',
-      ...options,
-    });
-    context.setDefaultTimeout(WAITS_MS);
-    await context.addInitScript((now) => {
-      Date.prototype.getHours = () => now;
-    }, hour);
-    const page = await context.newPage();
-    page.on('console', (message) => message.type() === 'error' && complaints.push(message.text()));
-    page.on('pageerror', (error) => complaints.push(String(error)));
+    const usual = { viewport: TABLET, reducedMotion: 'reduce' } as const;
+    const page = await freshPage(browser, { ...usual, ...options }, complaints, hour);
     await page.goto(server.url);
     return page;
   }
@@ -319,7 +302,7 @@ describe.skipIf(!hasBrowser)(`the board of a room${noBrowserReason}`, () => {
       answers['/bind'] = { state: 'bound', cot: 'A1', sleeve: 7, useByMs: 4e12 };
       await page.keyboard.type('S7M2Q9XTA4');
       await page.keyboard.press('Enter');
-      // Another label does not scan it away.
+      // Scanning another label does not clear the refusal.
       await page.getByText('This bottle is for another child.').waitFor();
       await page.getByRole('button', { name: 'Start again' }).click();
       await page.keyboard.type('S7M2Q9XTA4');

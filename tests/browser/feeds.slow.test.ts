@@ -134,7 +134,7 @@ describe.skipIf(!hasBrowser)(`what happened${noBrowserReason}`, () => {
     const { scrollWidth, clientWidth } = await paper.evaluate(() => document.documentElement);
     expect(scrollWidth).toBe(clientWidth);
     await context.close();
-    // In a page that runs no script not even the checker runs; so it is looked at by its text.
+    // The page allows no script, not even the checker's, so a copy without that rule is checked.
     const bare = await page.context().newPage();
     await bare.setContent(html.replace(/<meta http-equiv[^>]*>/, ''));
     expect(await violationsOf(bare)).toEqual([]);

@@ -14,7 +14,7 @@ export function lookSuite(open: OpenPage): void {
   describe('look', () => {
     it('every state is told from every other by a gray thumbnail without its words', async () => {
       const shots: [Showing, string][] = [];
-      // The same line and the same ground for all: what is left is the picture.
+      // Line and ground are the same for all, so that only the picture differs.
       const same = { dimmed: true, aheadOfPace: 0.3, feedState: 'open', guidanceOff: false } as const;
       for (const showing of SHOWINGS) {
         await open.turn(showing, same);

@@ -6,7 +6,7 @@ import type { LiveView, Showing } from '../../src/feed/live/live-view.ts';
 import { feedGraphPng, feedGraphSvg } from '../../src/review/index.ts';
 import { createServer, type PageServer } from '../../src/server/server.ts';
 import { ShareDoor } from '../../src/server/share-door.ts';
-import { builtPage, firstPageBytes, launchBrowser, PHONE, WAITS_MS } from '../support/browser.ts';
+import { builtPage, firstPageBytes, freshPage, launchBrowser } from '../support/browser.ts';
 import { FakeLive, viewOf } from '../support/fake-live.ts';
 import { feedReader, keptFeed } from '../support/kept-feeds.ts';
 import { PAGE_STATES } from '../support/page-states.ts';
@@ -100,25 +100,10 @@ export class OpenPage {
 
   /** A new phone of its own, for a test that needs other settings. `hour`: by its clock. */
   async phone(options: BrowserContextOptions = {}, { hour = 12 } = {}): Promise<[BrowserContext, Page]> {
-    const context = await this.browser.newContext({
-      viewport: PHONE,
-      locale: 'en-US',
-      timezoneId: 'UTC',
-      // Nothing to wait for: the ground changes at once.
-      reducedMotion: 'reduce',
-      ...options,
-    });
-    context.setDefaultTimeout(WAITS_MS);
-    // The page looks at the clock for day and night, and a test does not.
-    await context.addInitScript((now) => {
-      Date.prototype.getHours = () => now;
-    }, hour);
-    const page = await context.newPage();
-    page.on('console', (message) => {
-      if (message.type() === 'error') this.complaints.push(message.text());
-    });
-    page.on('pageerror', (error) => this.complaints.push(String(error)));
-    return [context, page];
+    // With reduced motion the ground changes at once, and tests need not wait.
+    const usual = { timezoneId: 'UTC', reducedMotion: 'reduce' } as const;
+    const page = await freshPage(this.browser, { ...usual, ...options }, this.complaints, hour);
+    return [page.context(), page];
   }
 
   /** Loads the live page afresh in a state, so that no earlier state is still held. */
@@ -143,7 +128,7 @@ export class OpenPage {
   }
 
   async goTo(hash: string, page = this.page): Promise<void> {
-    // Another query each time, or a new hash alone would load nothing.
+    // Each visit has another query; with a new hash alone the browser would load nothing.
     await page.goto(`${this.server.url}?visit=${++this.#visits}${hash}`, { waitUntil: 'commit' });
   }
 

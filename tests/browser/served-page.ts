@@ -7,7 +7,7 @@ import type { Browser, BrowserContextOptions, Locator, Page } from 'playwright-c
 import { expect } from 'vitest';
 import { createServer, type PageServer } from '../../src/server/server.ts';
 import type { FeedStore } from '../../src/store/feed-store.ts';
-import { builtPage, launchBrowser, PHONE, WAITS_MS } from '../support/browser.ts';
+import { builtPage, freshPage, launchBrowser } from '../support/browser.ts';
 import { FakeLive, viewOf } from '../support/fake-live.ts';
 import { feedReader, plainGraph } from '../support/kept-feeds.ts';
 
@@ -65,18 +65,8 @@ export class ServedPage {
 
   /** A phone of its own at `hash`; close its context afterwards. */
   async opened(hash: string, options: BrowserContextOptions = {}): Promise<Page> {
-    const context = await this.browser.newContext({
-      viewport: PHONE,
-      locale: 'en-US',
-      timezoneId: this.#timezoneId,
-      ...options,
-    });
-    context.setDefaultTimeout(WAITS_MS);
-    const page = await context.newPage();
-    page.on('console', (message) => {
-      if (message.type() === 'error') this.complaints.push(message.text());
-    });
-    page.on('pageerror', (error) => this.complaints.push(String(error)));
+    const timezoneId = this.#timezoneId;
+    const page = await freshPage(this.browser, { timezoneId, ...options }, this.complaints);
     await page.goto(`${this.server.url}${hash}`);
     return page;
   }

@@ -16,7 +16,7 @@ export function silenceSuite(open: OpenPage): void {
       expect(await page.locator('.pace').getAttribute('data-line')).toBe('drawn');
       open.stopBeating();
       await page.clock.pauseAt((await page.evaluate(() => Date.now())) + LOOK_MS);
-      // From here the page's time stands still, so this view came just now.
+      // The page's clock stands still from here on, so this view is never old.
       open.live.show({ showing: 'burp' });
       await expect.poll(shown).toBe('burp');
 
@@ -45,7 +45,7 @@ export function silenceSuite(open: OpenPage): void {
       await page.getByRole('button', { name: 'Burped', exact: true }).click();
       await page.getByText('That did not get through.').waitFor();
       await open.serve(port);
-      // The five calm seconds pass at once; the browser's own second until it tries again does not.
+      // The page's clock skips the five calm seconds; the browser's own wait of a second before it reconnects is real.
       await page.clock.runFor(CALM_MS);
       await page.waitForSelector('.stage[data-showing="gentle"]');
       await context.close();

@@ -133,7 +133,7 @@ describe.skipIf(!hasBrowser)(`the stories${noBrowserReason}`, () => {
       expect(status).toContain(view.feedState === 'open' ? cuesOff : notScreened);
   }
 
-  /** Words of the stage that lie outside of the window or under something else. */
+  /** @returns words of the stage that are outside of the window or covered */
   const cutWords = (page: Page): Promise<string[]> =>
     page.evaluate(() =>
       ['.glance', '.say', '.more', '.note p'].flatMap((selector) =>

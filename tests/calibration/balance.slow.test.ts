@@ -101,24 +101,24 @@ describe('twelve simulated calibrations', () => {
   });
 });
 
+/** The load part of a walk in which nothing is off but what `errors` says. */
+function withoutErrors(errors: { chipTurnDeg?: number; chipSkew?: number }) {
+  const none = { massGrams: 0, placeMm: 0, poseDeg: 0, chipTurnDeg: 0, chipSkew: 0, creepShare: 0 };
+  const bench = benchFor(3, {
+    errors: { ...none, ...errors },
+    sensors: { cellNoiseScale: 0, zeroDriftGramsPerSqrtMin: 0, accelerometerNoiseMg: 0 },
+  });
+  return { bench, walk: walked(bench, begun(3), (step) => step.kind === 'bottle').walk };
+}
+
 describe('without any error in fixtures and sensors', () => {
   it('finds the matrix itself', () => {
-    const none = { massGrams: 0, placeMm: 0, poseDeg: 0, chipTurnDeg: 1, chipSkew: 0.002, creepShare: 0 };
-    const bench = benchFor(3, {
-      errors: none,
-      sensors: { cellNoiseScale: 0, zeroDriftGramsPerSqrtMin: 0, accelerometerNoiseMg: 0 },
-    });
-    const { walk } = walked(bench, begun(3), (step) => step.kind === 'bottle');
+    const { bench, walk } = withoutErrors({ chipTurnDeg: 1, chipSkew: 0.002 });
     for (const { error } of loadErrors(bench, walk)) expect(Math.abs(error)).toBeLessThan(0.05);
   });
 
   it('reads masses beside the axis as such: the marks opposite and on the grip’s side', () => {
-    const none = { massGrams: 0, placeMm: 0, poseDeg: 0, chipTurnDeg: 0, chipSkew: 0, creepShare: 0 };
-    const bench = benchFor(3, {
-      errors: none,
-      sensors: { cellNoiseScale: 0, zeroDriftGramsPerSqrtMin: 0, accelerometerNoiseMg: 0 },
-    });
-    const { walk } = walked(bench, begun(3), (step) => step.kind === 'bottle');
+    const { bench, walk } = withoutErrors({});
     const beside = (['top', 'grip'] as const).flatMap((mark) =>
       (['upright', 'level', 'down'] as const).map((pose) => {
         const { xMm, zMm } = MARKS[mark];

@@ -135,7 +135,7 @@ describe('resting', () => {
   it('gives none with the nipple in the mouth, nor just before and after', () => {
     expect(run(still(), () => false)).toEqual([]);
     expect(run(still(), (atSec) => atSec > 5.5)).toEqual([]);
-    // Taken just before the latch is noticed: dropped.
+    // Samples just before the latch is noticed are not used.
     expect(run(still(), (atSec) => atSec < 2.2)).toEqual([]);
   });
 
@@ -211,7 +211,7 @@ describe('what feeds teach about the bottle', () => {
     expect(base).toBeLessThan(1.3);
     // Milk of a bottle that only leans does not reach its neck: nothing is made up about that end.
     expect(neck).toBeLessThan(1.1);
-    // Never much at once.
+    // Each correction is small.
     for (const { change } of history.corrections)
       expect(Math.abs(change.baseShiftMm)).toBeLessThanOrEqual(0.5);
   });
@@ -253,7 +253,7 @@ describe('what feeds teach about the bottle', () => {
     for (const correlation of [0.9, 0, -0.9]) {
       const { base, neck } = learned(correlation);
       expect(base).toBeGreaterThan(0.8);
-      // A hundredth less than r: a little doubt comes back to the base before each feed.
+      // A hundredth less than r, because the uncertainty of the base grows a little before each feed.
       expect(Math.abs(neck - correlation * base)).toBeLessThan(0.02);
     }
   });
@@ -289,7 +289,7 @@ describe('history beside the calibration', () => {
     );
     expect(withLesson(history, calibration, lesson(3), when('f3'))).toBe(history);
     expect(learnedCalibration(calibration, withoutLessons(history)).calibration).toEqual(calibration);
-    // What led to it is forgotten too.
+    // What had been learned so far is forgotten too.
     expect(withoutLessons(history, 1).belief).toBeNull();
     expect(withoutLessons(history, 1).corrections.map(({ feedId }) => feedId)).toEqual(['f1']);
   });

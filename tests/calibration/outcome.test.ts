@@ -51,7 +51,7 @@ describe('the calibration file', () => {
   });
 
   it('states each budget at the amount that its title names', () => {
-    // A sleeve without errors shows the truth; what is stated is the spread about it.
+    // The sleeve has no errors here, so the estimates equal the truth, and the budgets state only the spread.
     const estimates = outcome.budgets.map(({ name, budget }) => [name, Number(budget.estimate.toFixed(6))]);
     const { milkGrams, flowMlPerMin, intakeMl } = STATED_FOR;
     expect(Object.fromEntries(estimates)).toEqual({ mass: milkGrams, flow: flowMlPerMin, intake: intakeMl });

@@ -40,7 +40,7 @@ describe('again', () => {
     const again = againFrom(store, 'one');
     expect(again).toMatchObject({ sameCues: true, profile: 'scaled', softwareVersion: '1.2.3' });
     expect(again.keptCues.length).toBeGreaterThan(1);
-    // The bare replay of the same bytes is another one: the shipped profile, nobody's settings.
+    // A replay without the feed's settings uses the shipped profile and gives other cues.
     expect(replay([bytes], { calibration, portionMl: 60 }).result.cues).not.toEqual(again.keptCues);
   });
 

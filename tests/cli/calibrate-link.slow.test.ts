@@ -51,7 +51,7 @@ describe('a whole walk over a link', () => {
     walk = { ...begun(31, PLAN), simulated: false, startedAt: new Date(RUN_STARTS_MS).toISOString() };
     const talk: Talk = {
       say: (text) => said.push(text),
-      // Whoever is asked has just done as told.
+      // The person has done the step before answering.
       ask: async () => {
         hands.obey(nextStep(walk)!, walk);
         return '';
@@ -156,7 +156,7 @@ describe('the sleeve’s own program on the emulated chip', () => {
       hands.restingDps.forEach((dps, axis) => {
         expect(Math.abs(hold.gyroscope![axis]! / 65.5 - dps)).toBeLessThan(0.02);
       });
-      // What the bench felt, through converters, chip and line.
+      // What the bench measured, as it came through converters, chip and line.
       const felt = Array.from({ length: 240 }, (_, i) => hands.sample(i).cells);
       for (const i of [0, 1, 2] as const) {
         const mean = felt.reduce((sum, cells) => sum + cells[i], 0) / felt.length;

@@ -47,7 +47,7 @@ describe('ebbline sleeve calibrate --simulated --by-itself', () => {
     expect(pdf.toString('latin1')).toMatch(/FontFile2|FontFile3/);
     expect(existsSync(join(folder, 'mine.json.walk'))).toBe(false);
     expect(printed).toMatch(/in simulation until a kitchen check/);
-    // Run again, it would put another calibration in its place.
+    // A second run would overwrite the calibration, so it is refused.
     await expect(calibrate(options())).rejects.toMatchObject({ code: 'file-exists' });
   });
 

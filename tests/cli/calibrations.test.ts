@@ -1,6 +1,6 @@
 /** Kept calibrations: by sleeve and bottle, with what was found and learned since; undoing it. */
 import { beforeEach, describe, expect, it, vi } from 'vitest';
-import { calibrationOfBottle } from '../../src/app/sleeve/sleeves.ts';
+import { calibrationOfBottle } from '../../src/app/sleeve/sleeve-calibration.ts';
 import {
   type CalibrationHistory,
   historiesFrom,

@@ -30,7 +30,7 @@ describe('completion', () => {
     expect(await offered('feeds', 'add', '')).toEqual(['breast', 'bottle', 'refused']);
     expect(await offered('start', '--sleeve', '')).toEqual(['simulated', 'emulated']);
     expect(await offered('feeds', 'graph', '--language', 'es', '--un')).toEqual(['--unit']);
-    // A value that is anybody's guess: the shell offers files.
+    // No words are offered for a file: the shell offers file names.
     expect(await offered('start', '--calibration', '')).toEqual([]);
   });
 

@@ -120,7 +120,7 @@ describe.skipIf(noPostgres !== null)('--database', () => {
     expect((await run('study', 'enroll', code, 'F07', 'F07')).stderr).toContain('F07');
     expect((await run('study', 'list')).stdout).toMatch(/participants +1, sessions +0/);
     expect((await run('study', 'audit', code)).stdout.match(/enrolled/g)).toHaveLength(1);
-    // Of the folder nothing of this is known.
+    // None of this was written to the folder.
     expect((await home('study', 'list')).stdout).toContain('No study has been begun');
     expect((await home('nipple', 'list')).stdout).not.toContain('Blue ring');
   });

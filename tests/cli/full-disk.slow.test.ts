@@ -62,7 +62,7 @@ it.skipIf(process.platform === 'win32')('export, backup and restore: whole or no
   store.finish('other', { endReason: 'button', endedAtMs: NOW_MS, refined: null });
   const before = store.get('other');
   store.close();
-  // Another process, which holds nothing of it.
+  // Copied, so that this process has nothing open in the folder.
   const copy = temporaryFolder();
   fs.cpSync(target, copy, { recursive: true });
   const restored = runWithin(KILOBYTES, ['data', 'restore', join(out, 'all.tar'), '--replace'], copy);

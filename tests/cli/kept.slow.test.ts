@@ -4,7 +4,7 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterAll, beforeAll, describe, expect, it, onTestFinished, vi } from 'vitest';
 import { refinedFromCapture } from '../../src/app/sleeve/recovery.ts';
-import { drawFeed } from '../../src/cli/feeds/graph.ts';
+import { runs } from '../../src/cli/feeds/runs.ts';
 import { openStore } from '../../src/store/open-store.ts';
 import { readFixture } from '../support/captures.ts';
 import { requireBuild, runCommand } from '../support/command.ts';
@@ -121,7 +121,7 @@ describe('with feeds kept', () => {
       vi.unstubAllEnvs();
     });
     await expect(
-      drawFeed({ language: 'en', unit: 'fl-oz', ...(feed && { feed }), ...(out && { out }) }),
+      runs['feeds graph']({ language: 'en', unit: 'fl-oz', ...(feed && { feed }), ...(out && { out }) }),
     ).rejects.toMatchObject({
       code,
       text: expect.stringMatching(says),

@@ -73,7 +73,7 @@ describe.skipIf(noLine !== null)(`ebbline relay ${noLine ?? ''}`, () => {
         const count = 50 + Math.floor(random() * 400);
         send(streamOf(from, count));
         from += count;
-        // What was read is on the disk a moment later; what a dead program never read is no relay's to keep.
+        // The relay stores what it has read soon after; it need not store what it did not read before the kill.
         await expect.poll(kept).toBe(length());
         running.child.kill('SIGKILL');
         await running.ended;

@@ -6,7 +6,6 @@ import { babyOf } from '../../src/app/packing/plan-asked.ts';
 import { sheetFor } from '../../src/app/packing/sheets.ts';
 import { reviewService } from '../../src/app/review/review-service.ts';
 import { keyOf } from '../../src/base/babies.ts';
-import { showDay } from '../../src/cli/feeds/days.ts';
 import { runs } from '../../src/cli/feeds/runs.ts';
 import type { FeedJournal } from '../../src/store/database/feed-journal.ts';
 import type { FeedStore } from '../../src/store/feed-store.ts';
@@ -57,7 +56,7 @@ function weeksOfWren(): { store: FeedStore; folder: string; id: string } {
 const rename = (store: FeedStore, id: string) =>
   store.changeBaby(id, babyEntry({ name: 'Robin', birthDate: BORN }));
 
-/** All that is told of whoever is asked for first, without the names. */
+/** All that plan, pages and sheets say about the first baby, without its names. */
 async function told(store: FeedJournal) {
   const packing = packingService(store, AROUND);
   const review = reviewService(store, AROUND);
@@ -179,14 +178,16 @@ describe('feeds under a name that two babies may have', () => {
     expect(said.out).toContain('1 feed says only the name Wren');
     expect(said.out).toContain(`ebbline feeds whose Wren --baby ${id}   Wren, born ${BORN}`);
     const told = { day: '2026-05-11', language: 'en', unit: 'ml' } as const;
-    await showDay(told);
+    await runs.day(told);
     expect(said.err).toContain('left out until you say whose: ebbline feeds whose');
     await expect(runs['feeds whose']({ feeds: 'Wren' })).rejects.toThrow('was not said');
-    await expect(showDay({ ...told, baby: 'Wrem' })).rejects.toThrow('Nothing is kept of a baby called Wrem');
+    await expect(runs.day({ ...told, baby: 'Wrem' })).rejects.toThrow(
+      'Nothing is kept of a baby called Wrem',
+    );
     await runs['feeds whose']({ feeds: 'Wren', another: true });
     expect(said.out).toContain('it is known whose it is');
     expect(store.list({ babyId: id, limit: 1 })[0]!.id).not.toBe('doubt');
     // Two Wrens now: a name no longer says which.
-    await expect(showDay({ ...told, baby: 'wren' })).rejects.toThrow(/2 babies are called wren/);
+    await expect(runs.day({ ...told, baby: 'wren' })).rejects.toThrow(/2 babies are called wren/);
   });
 });

@@ -22,7 +22,7 @@ describe('ebbline replay', () => {
     expect({ code, stderr }).toEqual({ code: 0, stderr: '' });
     const { bytes, calibration } = readFixture('poured');
     expect(JSON.parse(stdout)).toEqual(replay([bytes], { calibration, portionMl: 60 }).result);
-    // Not even the data folder.
+    // The data folder was not made either.
     expect(() => readFileSync(data)).toThrow(/ENOENT/);
   });
 

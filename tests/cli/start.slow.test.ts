@@ -15,11 +15,11 @@ import { temporaryFolder } from '../support/temporary-folder.ts';
 
 beforeAll(requireBuild);
 
-/** What a person reads in a case that cannot go on. */
+/** @returns the message with which a start is refused */
 async function refusalOf(data: string, ...args: string[]): Promise<string> {
   const { code, stdout, stderr } = await runCommand(['start', '--page-port', '0', ...args], { data });
   expect({ code, stdout }).toEqual({ code: 2, stdout: '' });
-  // One line, no stack.
+  // One line, without a stack trace.
   expect(stderr).toMatch(/^ebbline: [^\n]+\n$/);
   return stderr;
 }
@@ -103,8 +103,8 @@ describe('a process that is killed in the middle of a feed', () => {
     const args = ['start', '--page-port', '0', '--scenario', 'tipped-up', '--speed', '30'];
     const first = startCommand(args, { data });
     const [, url] = await first.says(/(http:\/\/\S+)/);
-    // Views in which nothing changed come with every second tick, and parts go to the disk with every tenth:
-    // what was so by the sixth from the end is on the disk.
+    // Unchanged views come at every second tick, and parts are stored at every tenth:
+    // so the sixth view from the end is stored.
     const onDisk = (seen: LiveView[]): LiveView | undefined =>
       seen.filter((view, i) => view.feedState === 'open' && view.showing === seen[i - 1]?.showing).at(-6);
     const views = await watch(url!, (seen) => onDisk(seen)?.showing === 'tilt-down');
@@ -130,7 +130,7 @@ describe('a process that is killed in the middle of a feed', () => {
     const latchSec = kept.events.find(({ kind }) => kind === 'teat-in')!.atSec;
     expect(kept.rows.at(-1)!.atSec - latchSec).toBeGreaterThanOrEqual(seenSec - 0.5);
     expect(kept.cues.some(({ kind }) => kind === 'tilt-down')).toBe(true);
-    // A cue to lower the hand takes 6 mL ahead of the pace.
+    // A "lower the bottle" cue needs 6 mL ahead of the pace.
     expect(kept.refined!.totals.intakeMl).toBeGreaterThan(8);
     expect(kept.intakeMl).toBeCloseTo(kept.refined!.totals.intakeMl, 3);
   });

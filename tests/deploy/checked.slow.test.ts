@@ -24,7 +24,7 @@ const ENV = {
 
 // Debian's docker-compose (1.29) reads the file by the published schema that it brings (Compose Specification, Apache-2.0) and starts nothing.
 describe.skipIf(!has('docker-compose'))('compose.yaml, as docker-compose reads it', () => {
-  /** The name of the whole came into the specification after that version. */
+  /** The top-level `name` is left out: that version does not know it. */
   const compose = (env: Record<string, string>) => {
     const folder = temporaryFolder();
     for (const name of readdirSync(DEPLOY))
@@ -69,7 +69,7 @@ describe('what deploy/secrets.sh makes', () => {
 
 describe.skipIf(!has('systemd-analyze'))('the units, as systemd reads them', () => {
   const UNITS = readdirSync(join(DEPLOY, 'systemd'));
-  /** What this computer has not: Node and the program in their usual places. */
+  /** Node and the program in their usual places are replaced, since this computer does not have them there. */
   const verified = (change: (text: string) => string = (text) => text) => {
     const folder = join(temporaryFolder(), 'system');
     mkdirSync(folder);

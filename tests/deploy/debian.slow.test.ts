@@ -200,7 +200,7 @@ describe.skipIf(missing !== null)(`a house set up by the README's commands ${mis
         .map((line) => line.split('|') as [string, string]),
     );
 
-    // Nobody is let in who did not sign in, and nobody sees more than the role may.
+    // Without signing in nothing is shown; afterwards only what the role may see.
     const ca = readFileSync(join(scratch, 'root/ebbline/authority/ca.pem'), 'utf8');
     const [rosa, mia, otto] = [new Visitor(ca), new Visitor(ca), new Visitor(ca)];
     expect((await rosa.go(`${board}/children`)).status).toBe(401);
@@ -238,7 +238,7 @@ describe.skipIf(missing !== null)(`a house set up by the README's commands ${mis
       sleeve: SLEEVE,
     });
 
-    // A feed runs, and the board shows it. The relay's clock is minutes behind all others.
+    // A feed runs, and the board shows it. The relay's clock is seven minutes slow.
     await units.get('ebbline-relay')!.stop();
     units.set('ebbline-relay', started('ebbline-relay', house, [], wrongClock(data, -7 * 60_000)));
     await begin();
@@ -287,14 +287,14 @@ describe.skipIf(missing !== null)(`a house set up by the README's commands ${mis
     const workers = (await Promise.all(healths.map(health))) as { isWell: boolean; feeds: number }[];
     expect(workers.map(({ isWell }) => isWell)).toEqual([true, true]);
     expect(workers.reduce((sum, { feeds }) => sum + feeds, 0)).toBe(1);
-    // The one that nobody knows was pulled a moment ago.
+    // The unknown sleeve was unplugged a moment ago.
     await expect
       .poll(() => health(boardHealth), PATIENT)
       .toEqual({ isWell: true, troubles: [], sleeves: 1, feeds: 1 });
     for (const port of [...healths, boardHealth]) expect(await metrics(port)).toMatch(/# EOF\n?$/);
     expect(await metrics(boardHealth)).toMatch(/^ebbline_certificate_left_seconds 3\d{7}(\.\d+)?$/m);
 
-    // Wrong passwords, each beside those who go on.
+    // Wrong passwords, tried while the others go on.
     const wrong = join(data, 'wrong-password');
     writeFileSync(wrong, 'guessed\n');
     const spare = [

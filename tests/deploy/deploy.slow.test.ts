@@ -17,7 +17,7 @@ const DEPLOY = fileURLToPath(new URL('../../deploy', import.meta.url));
 const COMMAND = fileURLToPath(new URL('../../dist/ebbline.js', import.meta.url));
 const env = { ...process.env, PATH: `${process.env.PATH}:/usr/sbin` };
 
-/** Of each user of the broker. */
+/** The folder of each user of the broker. */
 const FOLDERS = { workers: 'work', relays: 'relay', board: 'board' } as const;
 
 describe.skipIf(noBroker !== null)(`deploy ${noBroker ?? ''}`, () => {
@@ -27,7 +27,7 @@ describe.skipIf(noBroker !== null)(`deploy ${noBroker ?? ''}`, () => {
     for (const part of readdirSync(secrets)) expect(statSync(join(secrets, part)).mode & 0o077).toBe(0);
     expect(spawnSync('sh', [join(DEPLOY, 'secrets.sh'), secrets], { env }).status).toBe(2);
 
-    // The broker, started by root, reads its files as whoever it becomes.
+    // The broker is started by root and reads its files as the user it changes to.
     const folder = temporaryFolder();
     cpSync(join(secrets, 'broker'), folder, { recursive: true });
     for (const path of [folder, ...readdirSync(folder).map((name) => join(folder, name))])
@@ -65,7 +65,7 @@ describe.skipIf(noBroker !== null)(`deploy ${noBroker ?? ''}`, () => {
         () => 'in',
         (error: { code?: string }) => error.code,
       );
-    /** What becomes of a word that somebody says. */
+    /** @returns what happens to a message that a user publishes on `topic` */
     const said = (of: ReturnType<typeof address>, topic: string) =>
       new Promise<string>((resolve) => {
         const session = brokerSession(of, {

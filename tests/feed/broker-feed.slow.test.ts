@@ -4,11 +4,11 @@ import type { SleeveLink } from '../../firmware-bridge/links/link.ts';
 import { createLiveFeed } from '../../src/feed/live/live.ts';
 import { replay } from '../../src/feed/replay.ts';
 import { parseCalibration } from '../../src/sensing/index.ts';
-import { simulateCapture } from '../../src/simulation/simulated-capture.ts';
 import { createTestBroker, noBroker } from '../support/broker.ts';
 import { keptBytes, keptCues, keptEvents, keptRows, MemoryStorage } from '../support/memory-storage.ts';
 import { seededRandom } from '../support/random.ts';
 import { startLink, startRelay } from '../support/relayed.ts';
+import { simulateCapture } from '../support/simulated-capture.ts';
 import { temporaryFolder } from '../support/temporary-folder.ts';
 import { toHex } from '../support/wire.ts';
 

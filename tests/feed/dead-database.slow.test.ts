@@ -1,18 +1,15 @@
 /** The connection to the database dies for good while a feed runs, and none can be opened for half an hour. */
-import { expect, it, onTestFinished } from 'vitest';
+import { expect, it } from 'vitest';
 import { readCapture } from '../../firmware-bridge/links/capture-file.ts';
 import { replay } from '../../src/feed/replay.ts';
 import { CUES } from '../../src/pacing/cues/cues.ts';
-import { openStore } from '../../src/store/open-store.ts';
-import { DATABASE_CALLS, failingStorage } from '../support/failing-storage.ts';
+import { DATABASE_CALLS } from '../support/failing-storage.ts';
+import { failingStore } from '../support/failing-store.ts';
 import { liveRun } from '../support/live-run.ts';
 import { createScriptedSleeve } from '../support/scripted-sleeve.ts';
-import { temporaryFolder } from '../support/temporary-folder.ts';
 
 it('a database that is dead for half an hour: cues come, it is said, and all is kept once it can be opened again', async () => {
-  const storage = failingStorage();
-  const store = openStore(temporaryFolder(), { recording: true, disk: storage.disk, open: storage.open });
-  onTestFinished(() => store.close());
+  const { storage, store } = failingStore();
   const sleeve = createScriptedSleeve();
   sleeve.samplesPerSec = 40;
   sleeve.milkMl = 150;
@@ -24,7 +21,7 @@ it('a database that is dead for half an hour: cues come, it is said, and all is 
   await until((view) => view.feedState === 'open');
   storage.trouble = { calls: DATABASE_CALLS, code: 'SQLITE_NOTADB' };
   for (let minute = 0; minute < 31; minute++) {
-    // So much in a minute is cued.
+    // In one minute the baby sucks fast enough for a cue.
     sleeve.mlPerSuck = minute === 15 ? 0.4 : 0.05;
     await run(60);
     expect(now()).toMatchObject({

@@ -1,2 +1,2 @@
-/** The same with every error that a disk has a name for. */
+/** failing-disk.test.ts with every error code of a disk. */
 import './failing-disk.test.ts';

@@ -2,18 +2,18 @@
 import { mkdtempSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
-import { beforeAll, describe, expect, it, onTestFinished } from 'vitest';
+import { beforeAll, describe, expect, it } from 'vitest';
 import { readCapture } from '../../firmware-bridge/links/capture-file.ts';
 import { replay } from '../../src/feed/replay.ts';
 import type { FeedStore } from '../../src/store/feed-store.ts';
 import { openStore } from '../../src/store/open-store.ts';
 import { createCapturedSleeve } from '../support/captured-sleeve.ts';
 import { readFixture } from '../support/captures.ts';
-import { DATABASE_CALLS, DISK_CALLS, failingStorage, type Trouble } from '../support/failing-storage.ts';
+import { DATABASE_CALLS, DISK_CALLS, type Trouble } from '../support/failing-storage.ts';
+import { failingStore } from '../support/failing-store.ts';
 import { type LiveRun, liveRun } from '../support/live-run.ts';
 import { runs } from '../support/runs.ts';
 import { createScriptedSleeve } from '../support/scripted-sleeve.ts';
-import { temporaryFolder } from '../support/temporary-folder.ts';
 
 /** 90 s that are known to bring cues; the latch is at 10.4 s. */
 const fixture = readFixture('poured');
@@ -21,9 +21,7 @@ const LATCH_SEC = 10.4;
 const END_SEC = 80;
 
 async function onFailingDisk(options: { mostHeldBytes?: number } = {}) {
-  const storage = failingStorage();
-  const store = openStore(temporaryFolder(), { recording: true, disk: storage.disk, open: storage.open });
-  onTestFinished(() => store.close());
+  const { storage, store } = failingStore();
   const run = await liveRun(createCapturedSleeve(fixture.bytes), {
     calibration: fixture.calibration,
     storage: () => store,
@@ -49,7 +47,7 @@ function expectKeptWhole(store: FeedStore, feedId: string): void {
   expect(feed.refined!.totals.intakeMl).toBeGreaterThan(25);
 }
 
-/** Light and heartbeats of a run in which the disk never failed, to hold others against. */
+/** Light and heartbeats of a run without a disk failure, for comparison. */
 let plain: LiveRun['said'];
 beforeAll(async () => {
   const folder = mkdtempSync(join(tmpdir(), 'ebbline-test-'));
@@ -66,7 +64,7 @@ beforeAll(async () => {
   rmSync(folder, { recursive: true, force: true });
 });
 
-/** Whatever the system calls it, it is treated alike: two of them in the quick lane, all in the slow one. */
+/** All error codes are treated alike; the quick lane tries two of them, the slow one all. */
 const EVERY_CODE = [
   ...['EIO', 'ESTALE', 'ETIMEDOUT', 'ENXIO', 'ENODEV', 'ENOMEM', 'EAGAIN', 'EINTR', 'EBUSY', 'EMFILE'],
   'EPROTO',
@@ -155,7 +153,7 @@ it('holds bytes up to a bound, says when it is reached, and keeps all else', asy
   storage.trouble = null;
   live.command({ kind: 'end-feed' });
   expect(now()).not.toHaveProperty('unkept');
-  // Still said when all that is left is kept.
+  // The notice stays after everything is stored.
   expect(now().notice).toMatch(/^The disk took nothing for so long/);
   const feed = store.get(now().feedId!)!;
   const { bytes } = readCapture(store.capturePath(feed.id)!);
@@ -172,9 +170,7 @@ it('holds half an hour and more by itself', async () => {
 });
 
 it('a second feed may follow while the first one waits: both are kept, each with its own', async () => {
-  const storage = failingStorage();
-  const store = openStore(temporaryFolder(), { recording: true, disk: storage.disk, open: storage.open });
-  onTestFinished(() => store.close());
+  const { storage, store } = failingStore();
   const sleeve = createScriptedSleeve();
   const { run, until, live, now } = await scriptedRun(sleeve, store);
   storage.trouble = FULL;

@@ -64,7 +64,7 @@ describe('a feed of a kept baby', () => {
     expect(feed.cues.length).toBeGreaterThan(2);
     const again = replay([bytes], asItRan(feed, calibration)).result.cues;
     expect(again).toEqual(feed.cues);
-    // Without the presses, or with the shipped profile, it would be another feed's cues.
+    // Without the button presses, or with the shipped profile, the replay gives other cues.
     expect(replay([bytes], { ...asItRan(feed, calibration), said: [] }).result.cues).not.toEqual(feed.cues);
     expect(replay([bytes], { calibration, portionMl: null }).result.cues).not.toEqual(feed.cues);
     store.close();
@@ -139,7 +139,7 @@ describe('a baby named in the middle of a feed', () => {
     });
     live.command({ kind: 'setup', setup: setupOf(kept[0]!) });
     await until((view) => view.showing === 'tilt-down');
-    // The nipple is in: it was the wrong one that was chosen.
+    // With the nipple in, it turns out that the wrong baby was chosen.
     live.command({ kind: 'setup', setup: setupOf(kept[1]!) });
     await run(0.5);
     expect(views.at(-1)!.view).toMatchObject({ feedState: 'open', notices: ['cues-off'] });
@@ -224,7 +224,7 @@ describe('two babies', () => {
     const { store, kept, guide } = storeWith({}, { name: 'Sol' });
     const run = await liveRun(sleeve, { calibration: sleeve.calibration, storage: () => store, guide });
     const feedFor = async (seconds: number) => {
-      // A bottle that comes back stands for a moment: it is weighed anew.
+      // The bottle stands for a moment and is weighed again.
       await run.run(2);
       sleeve.mouth = 'sucking';
       await run.until((view) => view.teatInMouth);

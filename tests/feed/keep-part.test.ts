@@ -17,13 +17,13 @@ describe('what is kept', () => {
     live.command({ kind: 'end-feed' });
     const feed = storage.only;
     const { calibration } = readFixture('poured');
-    // The feed began within a minute: everything was kept.
+    // The feed began within the first minute, so all bytes are stored.
     expect(Buffer.compare(keptBytes(feed), joined(sent))).toBe(0);
     expectWhole(feed, calibration);
     expect(keptCues(feed).length).toBeGreaterThanOrEqual(2);
     const gaps = feed.partsAtMs.slice(1).map((atMs, i) => atMs - feed.partsAtMs[i]!);
     expect(Math.max(...gaps)).toBeLessThanOrEqual(1000);
-    // Beside the first and the last one, not more often either.
+    // Only the first and the last part may come sooner than a second after the one before.
     expect(gaps.filter((gap) => gap < 1000).length).toBeLessThanOrEqual(2);
     const last = feed.parts.at(-1)!;
     expect(last.intakeMl).toBeGreaterThan(25);

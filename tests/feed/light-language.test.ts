@@ -107,7 +107,7 @@ describe('the light', () => {
   it.each(CUES)('of %s is read back from one look, dimmed or not', (cue) => {
     for (const dimmed of [false, true]) {
       const read = new Set(seen(cue, 30, dimmed).map(cueInLight));
-      // Dark between two glows says nothing.
+      // The dark time between two glows is not a cue.
       read.delete(null);
       expect([...read]).toEqual([cue]);
     }

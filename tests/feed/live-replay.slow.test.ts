@@ -27,7 +27,7 @@ interface Kept {
   events: FeedEvent[];
 }
 
-/** Figures as the replay rounds them; what the wire does not tell is left out of the events. */
+/** Compares figures as the replay rounds them; leaves out events that are not in the capture. */
 function expectSame(
   kept: Kept,
   capture: Uint8Array,
@@ -88,7 +88,7 @@ describe('live and replayed', () => {
     expect(sleeve.received.HEARTBEAT).toBe(said.heartbeat.length);
     expect(sleeve.received.SOUND).toBe(said.sound.length);
     expect(said.sound.length).toBeGreaterThan(0);
-    // What was told is kept: no page was open, so light and sound alone; nothing was told that no rule had found.
+    // No page was open, so only light and sound are recorded, and only for cues that a rule found.
     const told = feed.told!;
     expect(new Set(told.map(({ output }) => output))).toEqual(new Set(['light', 'sound']));
     expect(told.filter(({ output }) => output === 'sound')).toHaveLength(said.sound.length);
@@ -102,7 +102,7 @@ describe('live and replayed', () => {
     expect(feedGraphSvg(feed)).toContain('Simulated feed');
     store.close();
 
-    // Another process finds the same.
+    // Opened again, the store gives the same.
     const again = openStore(folder);
     expect(again.get('feed-1')).toEqual(feed);
     again.close();

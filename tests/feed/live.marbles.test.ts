@@ -48,7 +48,7 @@ interface Rows {
   endsAtMs: number;
 }
 
-/** Plays the rows; hands what is asked of the view to `expectObservable` against `expected`. */
+/** Plays the rows, and checks what `read` takes from the view against `expected`. */
 function check<T>(
   rows: Rows,
   read: (view$: Observable<LiveView>) => Observable<T>,
@@ -70,7 +70,7 @@ function check<T>(
       sleeve.faults = letter === 'f' ? 0x08 : 0;
     });
     const over$ = timer(rows.endsAtMs, scheduler);
-    // Chunks between the ticks, so that no order within one moment matters.
+    // Chunks come between the ticks, so that the order within one moment does not matter.
     const bytes$ = timer(12, 25, scheduler).pipe(
       map(() => sleeve.advance(scheduler.now() / 1000)),
       filter((bytes) => bytes.length > 0),

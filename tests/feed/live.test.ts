@@ -155,7 +155,7 @@ describe('light, buzzer and heartbeat', () => {
     await live.run(20);
     const shown = shownFrom(live, fromMs + 1).map(([, what]) => what);
     expect(shown[0]).toBe('tilt-down');
-    // One silence, said once.
+    // One silence gives one notice.
     expect(shown.filter((what) => what === 'no-guidance')).toHaveLength(1);
   });
 });

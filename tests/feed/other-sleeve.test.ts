@@ -21,7 +21,7 @@ describe('another sleeve', () => {
     await until((view) => view.teatInMouth);
     await run(3);
     const [first, second] = storage.feeds;
-    // Also where the disk took it only after the swap.
+    // This holds too where the disk took the feed only after the swap.
     expect(first).toMatchObject({ calibration: sleeve.calibration, summary: { sleeveId: 'bench-1' } });
     expect(first!.end).toMatchObject({ endReason: 'link-ended' });
     expect(first!.end!.endedAtMs).toBeGreaterThan(RUN_STARTS_MS);

@@ -122,7 +122,7 @@ describe('a feed goes on', () => {
     const lost = events.find(({ kind }) => kind === 'link-lost')!;
     const back = events.find(({ kind }) => kind === 'link-back')!;
     expect(events.filter(({ kind }) => kind.startsWith('link'))).toHaveLength(2);
-    // In device time nothing passes while nothing is heard; the next sample tells how long it was.
+    // The device's time does not advance while nothing is received; the next sample tells how long it was.
     expect(back.atSec).toBeCloseTo(lost.atSec, 1);
     expect(
       keptRows(storage.only).some(({ atSec }) => atSec > lost.atSec + 1 && atSec < lost.atSec + 29),
@@ -183,14 +183,14 @@ describe('a feed ends', () => {
     expect(now()).toMatchObject({ feedState: 'ended', feedId: 'feed-1' });
     expect(now().feedElapsedSec).toBeCloseTo(20, 0);
     expect(storage.only.end?.endReason).toBe('page');
-    // The baby has not let go yet.
+    // The teat is still in the mouth.
     await run(60);
     expect(storage.feeds).toHaveLength(1);
     await stand(10);
     await latch();
     const [first, second] = storage.feeds as [FakeFeed, FakeFeed];
     expect(second.summary.id).toBe('feed-2');
-    // No byte belongs to both.
+    // The two feeds share no byte.
     const all = Buffer.from(joined(sent));
     const secondFrom = all.indexOf(Buffer.from(keptBytes(second)));
     expect(secondFrom).toBeGreaterThanOrEqual(
@@ -228,7 +228,7 @@ describe('a feed ends', () => {
     await run(4);
     expect(storage.only.end?.endReason).toBe('link-ended');
     expectWhole(storage.only, readFixture('poured').calibration);
-    // Nothing is missed: what comes now is the end of the feed.
+    // The feed was stored whole; now the view shows that it has ended.
     expect(now()).toMatchObject({ showing: 'waiting', feedState: 'ended', because: null });
   });
 
@@ -266,7 +266,7 @@ describe('"not a feed"', () => {
     live.command({ kind: 'discard-feed' });
     expect(storage.only).toMatchObject({ discarded: true, end: null });
     expect(now()).toMatchObject({ feedState: 'discarded', feedId: 'feed-1' });
-    // All of it is kept all the same.
+    // Its bytes are stored although it is discarded.
     expect(samplesOf(keptBytes(storage.only)).at(-1)!.atSec).toBeGreaterThan(14);
     await run(20);
     expect(storage.feeds).toHaveLength(1);

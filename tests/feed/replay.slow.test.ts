@@ -1,2 +1,2 @@
-/** The same with every cut. */
+/** replay.test.ts with every place to cut. */
 import './replay.test.ts';

@@ -3,10 +3,10 @@ import { sleeveAnswers } from '../../firmware-bridge/wire/index.ts';
 import { createEngine, runEngine } from '../../src/feed/engine.ts';
 import { type ReplayResult, replay } from '../../src/feed/replay.ts';
 import { parseCalibration } from '../../src/sensing/index.ts';
-import { simulateCapture } from '../../src/simulation/simulated-capture.ts';
 import { CAPTURE_NAMES, readFixture, readTurning } from '../support/captures.ts';
 import { seededRandom } from '../support/random.ts';
 import { runs } from '../support/runs.ts';
+import { simulateCapture } from '../support/simulated-capture.ts';
 import { joined } from '../support/wire.ts';
 
 const FRAME_BYTES = 31;
@@ -95,7 +95,7 @@ describe.each(CAPTURE_NAMES)('the replay of the first 90 s of "%s"', (name) => {
       if (flow === null) return;
       const at = refined.atSec[i]!;
       const around = (sec: number) => valueAt(refined.atSec, refined.intakeMl, at + sec);
-      // Milk comes in sucks: straight lines between rows may be a sip of 0.25 mL off.
+      // Milk comes in sucks, so a straight line between two rows may be off by 0.25 mL.
       expect(Math.abs(flow - 6 * (around(5) - around(-5)))).toBeLessThan(1.5);
     });
   });

@@ -3,8 +3,8 @@ import { describe, expect, it } from 'vitest';
 import { replay } from '../../src/feed/replay.ts';
 import { parseCalibration, type SensorFault } from '../../src/sensing/index.ts';
 import { checkCounts, checkLoneMotion, createTurnCheck } from '../../src/sensing/loads/turn-check.ts';
-import { MOTION_FAULTS } from '../../src/simulation/hardships.ts';
 import { SimulatedSleeve } from '../../src/simulation/sleeve-model.ts';
+import { MOTION_FAULTS } from '../support/hardships.ts';
 import { liveRun } from '../support/live-run.ts';
 import { keptBytes, keptEvents } from '../support/memory-storage.ts';
 

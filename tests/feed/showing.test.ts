@@ -159,7 +159,7 @@ describe('doubt', () => {
   });
 
   it('that comes and goes many times a second is one doubt, not a flicker', () => {
-    // A bottle turned just to the limit: every other estimate fails.
+    // A bottle turned just to the limit, so that every other estimate is invalid.
     const atTheLimit = Array.from({ length: 100 }, (_, i): [number, Partial<ShowingInput>] => [
       STEP_MS / 1000,
       { invalid: i % 2 === 0, cue: 'burp' },

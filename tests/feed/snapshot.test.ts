@@ -19,9 +19,9 @@ import {
   snapshotAtStart,
 } from '../../src/feed/recording/snapshot.ts';
 import { parseCalibration } from '../../src/sensing/index.ts';
-import { simulateCapture } from '../../src/simulation/simulated-capture.ts';
 import { keptBytes, keptCues, keptEvents, keptRows, MemoryStorage } from '../support/memory-storage.ts';
 import { seededRandom } from '../support/random.ts';
+import { simulateCapture } from '../support/simulated-capture.ts';
 import { toHex } from '../support/wire.ts';
 
 const made = simulateCapture({ scenario: 'hurried-start', seed: 1, longestSec: 110 });
@@ -40,7 +40,7 @@ const optionsWith = (storage: MemoryStorage): RecorderOptions => ({
 interface Taken {
   picture: FeedSnapshot;
   noted: readonly FeedEvent[];
-  /** Bytes before it. */
+  /** Number of bytes before this snapshot. */
   at: number;
 }
 
@@ -56,7 +56,7 @@ function run(recorder: Recorder, from: number, at: (position: number) => void = 
   keepPart(recorder);
 }
 
-/** The whole feed in one process, with pictures of it, each as it would go over a line. */
+/** Runs the whole feed in one process and takes snapshots of it, encoded as they are sent. */
 function whole(): { storage: MemoryStorage; pictures: Taken[]; start: Taken } {
   const storage = new MemoryStorage(() => 0);
   const pictures: Taken[] = [];
@@ -145,7 +145,7 @@ describe('a feed that is taken over', () => {
       if (full.full && feedSnapshot(recorder)) seen++;
     });
     expect(wasOpen).toBe(true);
-    // The one that was kept as it opened.
+    // At most the one that was stored at the opening.
     expect(seen).toBeLessThanOrEqual(1);
   });
 

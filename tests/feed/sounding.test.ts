@@ -6,7 +6,7 @@ import { seededRandom } from '../support/random.ts';
 
 const STEP_MS = 50;
 
-/** @returns when which cue was heard, seconds */
+/** @returns each cue that was heard, with its time in seconds */
 function heard(course: { showing: Showing; muted?: boolean }[]): [number, Showing][] {
   let state = SOUNDING_START;
   let before: Showing = 'waiting';

@@ -35,7 +35,7 @@ describe('a feed whose cues a study withholds', () => {
     expect(withheld.said.light.some(({ light }) => light.red === 255)).toBe(false);
     const states = shownFrom(withheld).map(([, showing]) => showing);
     expect(new Set(states.slice(states.indexOf('cues-withheld')))).toEqual(new Set(['cues-withheld']));
-    // How far it is ahead of the pace would be a cue, too.
+    // How far the milk is ahead of the pace would tell as much as a cue.
     expect(withheld.views.every(({ view }) => view.aheadOfPace === null)).toBe(true);
     expect(keptEvents(withheld.storage.only).filter(({ kind }) => kind.startsWith('cues'))).toEqual([
       { kind: 'cues-withheld', atSec: 0 },

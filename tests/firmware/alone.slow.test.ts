@@ -167,7 +167,7 @@ describe('what an owner sends', () => {
         memory.set(next.subarray(at, at + bytes), at);
         emulated.sleeve.reset('power');
         emulated.run(0.3);
-        // Both whole: one of the two, and always the same one.
+        // After a cut write one of the two places holds a whole owner; only with all 6 bytes in place 0 is it the new one.
         const isNew = bytes === 6 && place === 0;
         expect([bytes, ask(order(0)).refused]).toEqual([bytes, isNew ? 1 : 0]);
         expect([bytes, ask(order(0, 99)).refused]).toEqual([bytes, isNew ? 0 : 1]);
@@ -217,7 +217,7 @@ describe('alone', () => {
     const stackFrom = data.findIndex((byte, at) => at >= paintFrom && byte !== MARK);
     expect(0x900 - stackFrom + 1350).toBeLessThan(1700);
     const first = looks.find(isCue)!;
-    // As the same program says on this computer; how near that is to the ideal is measured over all captures, in alone-estimate.
+    // Compared with the same program on this computer; alone-estimate compares it with the ideal over all captures.
     const host = aloneHost()!;
     const said = host.run('fixed', poured.bytes, calibration).find(({ cue }) => cue === 'tilt-down')!;
     host.close();
@@ -254,11 +254,11 @@ describe('alone', () => {
     }
     expect(looks.filter(({ atSec }) => atSec > 1).some(isCue)).toBe(false);
     sleeve.advance(56);
-    // The last heartbeat came at 49.5 s.
+    // The last heartbeat came at 49.5 s, and the sleeve guides by itself 2 s later.
     const taken = looks.find(isCue)!;
     expect(taken.atSec).toBeGreaterThan(51.4);
     expect(taken.atSec).toBeLessThan(53.2);
-    // A host that comes back and shows nothing yet does not make it go out.
+    // Heartbeats of a host that shows nothing yet do not turn the light off.
     const isOn = (from: number) => looks.filter(({ atSec }) => atSec >= from).some(isCue);
     for (let sec = 56; sec < 58; sec += 0.5) {
       sleeve.receive(heartbeat(1));
@@ -290,13 +290,13 @@ describe('alone', () => {
         light.blue === 16 && light.red === 0 && light.green === 0;
       expect(looks.some(isBattery)).toBe(ends);
       if (!ends) return;
-      // On for three seconds, off for one.
+      // The sign is on for three seconds and off for one.
       const lit = looks
         .filter((look, i) => isBattery(look) && !isBattery(looks[i - 1]!))
         .map(({ atSec }) => atSec);
       expect(lit.length).toBeGreaterThan(1);
       for (const [i, sec] of lit.slice(2).entries()) expect(sec - lit[i + 1]!).toBeCloseTo(4, 0);
-      // Not a sign of its own while a host guides.
+      // While a host guides, the sleeve shows no battery sign of its own.
       const guidedFrom = looks.length;
       for (let sec = 16; sec < 22; sec += 0.5) {
         sleeve.receive(heartbeat(1));

@@ -1,4 +1,4 @@
-/** The battery's cell at A3: what the chip makes of it, in both emulators, and how it reaches those who watch. */
+/** The battery's voltage at A3: what the chip measures, in both emulators, and how it reaches the host. */
 import { fileURLToPath } from 'node:url';
 import { afterAll, describe, expect, it } from 'vitest';
 import {

@@ -6,13 +6,13 @@ import { GENERATED } from '../../hardware/generate.ts';
 import { EmulatedBench } from '../support/emulated.ts';
 import { flood, WELL_FORMED } from '../support/hostile-bytes.ts';
 
-/** Of 32 kB; the rest is for what is to come. */
+/** Of 32 kB; the rest is kept for later versions. */
 const MOST_FLASH_BYTES = 28 * 1024;
-/** Of 2 kB, the deepest stack included. */
+/** Of 2 kB; includes the deepest stack. */
 const MOST_RAM_BYTES = 1700;
 const RAM_START = 0x100;
 const RAM_BYTES = 2048;
-/** Above all of them; `npm run firmware` says how many there are. */
+/** More bytes than all variables need; `npm run firmware` prints how many they need. */
 const VARIABLES = 1350;
 
 const version = compilerVersion();
@@ -39,7 +39,7 @@ it('fills less than 28 kB of the flash', () => {
 it('uses less than 1.7 kB of the RAM, stack and all, in its busiest moments', () => {
   const bench = new EmulatedBench();
   const { data } = bench.sleeve.chip.parts.cpu;
-  // What the stack never reaches keeps its paint; the program has cleared its variables by then.
+  // Bytes that the stack never reaches keep this mark. Variables are cleared before the memory is marked.
   bench.run(0.001);
   const MARK = 0xa5;
   const paintFrom = RAM_START + VARIABLES;

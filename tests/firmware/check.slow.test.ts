@@ -1,4 +1,4 @@
-/** The bring-up check on the emulated chip: what a maker sees and hears is what he is asked about. */
+/** The bring-up check on the emulated chip: the light and buzzer do what the questions ask about. */
 import { describe, expect, it } from 'vitest';
 import { createSleeveBoard } from '../../firmware-bridge/board.ts';
 import { EmulatedSleeve, type Look } from '../../firmware-bridge/links/emulated-sleeve.ts';

@@ -59,7 +59,7 @@ describe('the light', () => {
     bench.send([0xf5, 3, 1]);
     bench.run(0.01);
     expect(bench.sleeve.light()).toEqual({ red: 255, green: 77, blue: 0 });
-    // Port 0 with pin 5 high and pin 3 low: pin 5 is under PWM and keeps its level.
+    // Port 0 with pin 5 high and pin 3 low; pin 5 is under PWM and keeps its level.
     bench.send([0x90, 0x20, 0]);
     bench.run(0.01);
     expect(bench.sleeve.light()).toEqual({ red: 0, green: 77, blue: 0 });

@@ -165,7 +165,7 @@ describe('MPU-6050 register map, section 4', () => {
         [499, -499, 0.1],
         [32_685, -32_685, 7],
       ],
-      // Beyond the range it clips.
+      // Beyond its range a reading is clipped.
       [
         [700, -700, 0],
         [32_767, -32_768, 0],
@@ -174,9 +174,9 @@ describe('MPU-6050 register map, section 4', () => {
       turningDps = given;
       turned.run(0.03);
       const { sequence, gyroscope } = turned.motions.at(-1)!;
-      // The last one's may still be on the line.
+      // The motion of the last sample may still be on the line.
       expect(turned.last.sequence - sequence).toBeLessThanOrEqual(1);
-      // Its last digit is never still.
+      // The emulated chip varies the last digit.
       gyroscope.forEach((count, axis) => {
         expect(Math.abs(count - counts[axis]!)).toBeLessThanOrEqual(1);
       });
@@ -197,7 +197,7 @@ describe('MPU-6050 register map, section 4', () => {
     mounted.run(0.4);
     const { registers } = mounted.sleeve.accelerometer;
     const word = (at: number) => ((registers[at]! << 8) | registers[at + 1]!) / 1;
-    // Out of the package is the chip's z and the sleeve's x; then right-handed: x × y = z in both.
+    // The chip's z, out of its package, is the sleeve's x. The other axes follow, since both are right-handed: x × y = z.
     expect([0x3b, 0x3d, 0x3f].map(word)).toEqual([2000, 3000, 1000]);
     for (const [i, dps] of [20, 30, 10].entries()) expect(word(0x43 + 2 * i) / 65.5).toBeCloseTo(dps, 1);
     expect(mounted.last.accelerometer).toEqual([1000, 2000, 3000]);

@@ -19,7 +19,7 @@ const settled = (): EmulatedBench => {
 };
 const allHave = (samples: HeardSample[], flags: number): boolean =>
   samples.length > 0 && samples.every((sample) => sample.flags === flags);
-/** Every count that is not flagged tells the moment of its sample. */
+/** Checks that every count without a fault flag encodes the time of its sample. */
 function expectTrueCounts(bench: EmulatedBench, samples: HeardSample[]): void {
   for (const { cells, timeMicros, flags } of samples) {
     const ages = agesOf(cells, timeMicros / 1e6);
@@ -86,7 +86,7 @@ describe('a cell', () => {
       const converter = bench.sleeve.converters[0]!;
       converter.fault = { clockOff };
       const during = bench.run(5);
-      // The others go on at their rate: what is missing is a restart of all now and then, four periods each.
+      // The other cells go on at their rate. Now and then all cells restart, which costs four periods each time.
       expect(during.length).toBeGreaterThan(5 * 80 - 6);
       expect(during.length).toBeLessThan(5 * 80 + 6);
       const flagged = during.filter(({ flags }) => flags & SAMPLE_FLAGS.axialCellFault).length;

@@ -1,4 +1,4 @@
-/** A vibration motor in the grip, where one is fitted: it takes the buzzer's place, and what the cells say meanwhile is marked as worthless. */
+/** A vibration motor in the grip, if fitted: it is used instead of the buzzer, and samples taken meanwhile are flagged. */
 import { describe, expect, it } from 'vitest';
 import { encodeMessage, MESSAGES } from '../../firmware-bridge/wire/index.ts';
 import { pinNamed } from '../../hardware/pins.ts';

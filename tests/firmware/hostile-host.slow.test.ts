@@ -9,10 +9,10 @@ import {
 import { EmulatedBench, missingIn } from '../support/emulated.ts';
 import { flood, mutated, randomBytes, WELL_FORMED } from '../support/hostile-bytes.ts';
 
-/** Nothing that a host says may cost a sample, damage one, reset the chip or leave it deaf. */
+/** Checks that no sample was lost or damaged, and that the chip neither reset nor stopped listening. */
 function expectUnharmed(bench: EmulatedBench): void {
   bench.run(0.3);
-  // Whatever was left open on the line is closed, and the stream may have been switched off by a lucky message.
+  // Ends a message that was left open, and starts the stream again, since the random bytes may have stopped it.
   bench.send([0xf7], encodeMessage(MESSAGES.STREAM, { on: 1 }), encodeRequest(MESSAGES.IDENTITY));
   const before = bench.identities.length;
   const after = bench.run(0.3);
@@ -61,7 +61,7 @@ describe('a host that talks nonsense', () => {
 });
 
 describe('a flood of questions at full line rate', () => {
-  // Each asks for more bytes than it has: answers could take the whole line thirty times over.
+  // Each question asks for more bytes than it has: the answers would fill the line thirty times over.
   it('is answered as far as there is room, and no sample is lost', () => {
     const bench = settled();
     bench.send(flood(8000));

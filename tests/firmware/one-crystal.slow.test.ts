@@ -1,4 +1,4 @@
-/** A chip that shares the converters' 11.0592 MHz: the same sources, every time and rate from the other clock. */
+/** The same firmware on a chip that shares the converters' clock of 11.0592 MHz: all times and rates are derived from that clock. */
 import { fileURLToPath } from 'node:url';
 import { afterAll, describe, expect, it } from 'vitest';
 import { keptHex } from '../../firmware-bridge/links/emulated-sleeve.ts';

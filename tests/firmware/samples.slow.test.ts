@@ -2,7 +2,7 @@ import { describe, expect, it } from 'vitest';
 import { SAMPLE_FLAGS } from '../../firmware-bridge/wire/index.ts';
 import { accelerometerAt, agesOf, EmulatedBench, missingIn } from '../support/emulated.ts';
 
-/** From the start of the chip to the start of its clock, at most: it sets its memory first. The spread below holds whatever it is. */
+/** Longest time from the start of the chip to the start of its clock: the chip first sets its memory. The spread tested below does not depend on it. */
 const BOOT_SEC = 0.0006;
 
 describe('ten seconds of samples', () => {
@@ -13,7 +13,7 @@ describe('ten seconds of samples', () => {
   it('come 80 a second, none lost, none rejected', () => {
     expect(bench.scanner.counts).toMatchObject({ rejected: 0, rejectedIdentities: 0 });
     expect(missingIn(samples)).toBe(0);
-    // The first is ready 50 ms after the start.
+    // The first sample is ready 50 ms after the start.
     expect(samples).toHaveLength(Math.floor((10 - 0.05) * 80));
     expect(samples[0]!.sequence).toBe(0);
   });
@@ -28,10 +28,10 @@ describe('ten seconds of samples', () => {
     for (const { cells, timeMicros } of samples) {
       const ages = agesOf(cells, timeMicros / 1e6 + BOOT_SEC);
       const sinceLast = Math.min(...ages) - BOOT_SEC;
-      // A count is good to 10 µs, a stamp to 4 µs, and the clock starts a little after the chip.
+      // A count encodes its time to 10 µs, a time stamp is good to 4 µs, and the clock starts a little after the chip.
       expect(sinceLast).toBeGreaterThan(-BOOT_SEC - 20e-6);
       expect(sinceLast).toBeLessThan(100e-6);
-      // The skew of the three is kept: no old reading among them.
+      // The three cells are read within 300 µs, so none of the readings is old.
       expect(Math.max(...ages) - Math.min(...ages)).toBeLessThan(300e-6);
     }
     const offsets = samples.map(({ cells, timeMicros }) => Math.min(...agesOf(cells, timeMicros / 1e6)));
@@ -52,9 +52,9 @@ describe('ten seconds of samples', () => {
     expect(bench.scanner.counts).toMatchObject({ motions: turns.size, rejectedMotions: 0 });
     for (const { sequence, accelerometer, timeMicros } of samples) {
       const gyroscope = turns.get(sequence);
-      // The gyroscope swings in after the start; the first good reading comes before 0.3 s.
+      // The gyroscope needs time after the start; its first good reading comes before 0.3 s.
       if (gyroscope === undefined) expect(timeMicros).toBeLessThan(300_000);
-      // Both tell the millisecond; the last digit is never still.
+      // Both encode the time in milliseconds; the emulated chip varies the last digit.
       else expect(Math.abs(accelerometer[0] + gyroscope[1])).toBeLessThanOrEqual(1);
     }
     expect(turns.size).toBeGreaterThan(settled.length - 1);

@@ -29,7 +29,7 @@ describe.skipIf(!isHere)(`simavr${isHere ? '' : ' (skipped: no gcc with libsimav
       (atSec) => `${atSec}:${toHex(encodeMessage(MESSAGES.HEARTBEAT, { guidanceOn: 1 }))}`,
     );
     const sound = encodeMessage(MESSAGES.SOUND, { frequencyHz: 440, onMs: 400, offMs: 0, repeats: 1 });
-    // 255 would take the pin from the timer.
+    // Levels below 255: at 255 the pin is no longer driven by the timer.
     const stdout = second!.run(HEX, '2', [
       ...heartbeats.slice(0, 1),
       '0.3:f9f079f7f06bf7f069f7f06d03f7',
@@ -113,7 +113,7 @@ describe.skipIf(!isHere)(`simavr${isHere ? '' : ' (skipped: no gcc with libsimav
       const host = aloneHost()!;
       const cue = host.run('fixed', bytes, calibration).find(({ cue }) => cue === 'tilt-down')!;
       host.close();
-      // Red is all on, which this emulator does not see.
+      // Red is fully on here, which this emulator does not report.
       const first = looks.find(({ green, blue }) => green === 96 && blue === 16);
       expect(Math.abs(first!.atSec - cue.atSec)).toBeLessThan(2);
     });
@@ -121,7 +121,7 @@ describe.skipIf(!isHere)(`simavr${isHere ? '' : ' (skipped: no gcc with libsimav
     it('thinks for less than half a period, and has stack to spare', () => {
       // A whole turn of its loop, with interrupts and sending; a sample comes each 12.5 ms.
       expect(Number(/^awake ([\d.]+)$/m.exec(said)![1])).toBeLessThan(0.006);
-      // RAM begins at 0x100, and ends at 0x8ff.
+      // RAM is from 0x100 to 0x8ff.
       const stack = Number(/^stack (\d+)$/m.exec(said)![1]);
       expect(RAM_BYTES + 0x8ff - stack).toBeLessThan(1700);
     });

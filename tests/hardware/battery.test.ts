@@ -81,7 +81,7 @@ describe('the gauge', () => {
     expect(r2!.ohms).toBe(1000 * A3_KOHM);
     const net = SLEEVE_CIRCUIT.nets.find(({ pins }) => pins.includes('U1.A3'))!;
     expect(net.pins).toContain('R2.2');
-    // Behind the switch: nothing flows into a chip that is off.
+    // The divider is behind the switch, so that no current flows into a chip that is off.
     expect(SLEEVE_CIRCUIT.nets.find(({ pins }) => pins.includes('R2.1'))!.pins).toContain('S1.2');
   });
 });

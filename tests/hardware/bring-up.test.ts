@@ -29,7 +29,7 @@ describe('what is assumed of a cell', () => {
     expect(Math.abs(ASSUMED.at1SecGrams / bySeconds - 1)).toBeLessThan(0.1);
     // Allan deviation of a random walk: K·√(τ/3) (IEEE Std 952, annex C; from memory).
     expect(ASSUMED.at60SecGrams).toBeCloseTo(zeroDriftGramsPerSqrtMin / Math.sqrt(3), 2);
-    // From the middle of the first minute to the middle of the last, each averaged: √(9 − 1/3) minutes.
+    // From the middle of the first minute to the middle of the last one, each averaged over its minute: √(9 − 1/3) minutes.
     expect(ASSUMED.tenMinutesGrams).toBeCloseTo(zeroDriftGramsPerSqrtMin * Math.sqrt(9 - 1 / 3), 1);
   });
 });

@@ -201,7 +201,7 @@ describe('resolution', () => {
     // Five times the load at the same output: five times the noise in grams, the same in counts.
     expect(cellNoise(BUTTON_CELL).grams / cellNoise().grams).toBeCloseTo(5, 9);
     expect(cellNoise(BUTTON_CELL).counts).toBe(cellNoise().counts);
-    // A milliliter is seen within one reading.
+    // The noise of one reading is far below a milliliter.
     expect(milkNoiseGrams(1)).toBeLessThan(0.1);
   });
 
@@ -255,7 +255,7 @@ describe('turning', () => {
     const h = 1e-3;
     const place = (sec: number) => {
       const tilt = 0.3 + 0.5 * alpha * sec * sec;
-      // Across and up: z leans away from up as the tilt grows, and x comes up (sleeve contract, section 1).
+      // The axes as the tilt grows: z leans away from up, and x rises (sleeve contract, section 1).
       const ez = [-Math.sin(tilt), Math.cos(tilt)];
       const ex = [Math.cos(tilt), Math.sin(tilt)];
       return [0, 1].map((k) => (xMm * ex[k]! + zMm * ez[k]!) / 1000);
@@ -296,7 +296,7 @@ describe('the serial line', () => {
     expect(both.bytesPerSec).toBe(3680);
     expect(lineBytesPerSec).toBe(11_520);
     expect(both.bytesPerSec).toBeLessThan(0.4 * lineBytesPerSec);
-    // A sample waits for its motion no longer than a tenth of a period.
+    // The time on the line of a motion before its sample is at most an eighth of a period.
     expect(onLineMs(15)).toBeLessThan(12.5 / 8);
   });
 });

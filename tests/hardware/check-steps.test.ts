@@ -14,7 +14,7 @@ const step = (id: string): CheckStep => {
 
 type Change = (sample: CheckSample, i: number) => Partial<CheckSample>;
 
-/** A sleeve at rest, upright, 80 samples a second, with the noise of the budget; `change` spoils it. */
+/** A sleeve at rest, upright, 80 samples a second, with the noise of the budget; `change` adds a fault. */
 function samples(
   seconds: number,
   change: Change = () => ({}),
@@ -148,7 +148,7 @@ describe('supply, rate, losses, faults', () => {
       ),
     );
     expect(chip.readings[0]!.value).toBe(1);
-    // What came before the first sample is no loss of this check.
+    // Sequence numbers before the first sample do not count as lost.
     expect(
       passed(
         'lost-samples',
@@ -210,7 +210,7 @@ describe('noise at rest', () => {
 
 describe('a cell pressed', () => {
   const grams = (g: number) => g / gramsPerCount();
-  /** Pressed from 4 s to 6 s by so many counts on each cell; `left` stays on the first. */
+  /** Pressed from 4 s to 6 s by these counts on each cell; `left` counts stay on the first one afterwards. */
   const pressing =
     (by: readonly [number, number, number], left = 0): Change =>
     ({ atSec, cells }) => {

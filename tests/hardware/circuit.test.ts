@@ -164,11 +164,11 @@ describe('the circuit', () => {
   });
 
   it('charges only while it is off, and has dead contacts', () => {
-    // On the stand: the gate has PAD through a divider and pulls the booster's enable down.
+    // On the stand, PAD turns the transistor on through a divider, and it pulls the booster's enable pin down.
     expect(netWith('Q1.G').pins).toEqual(expect.arrayContaining(['R6.2', 'R7.1']));
     expect(netWith('R6.1').name).toBe('PAD');
     expect(netWith('Q1.D').pins).toContain('U5.EN');
-    // Only the diode's anode and the gate's resistor are at the contacts.
+    // The contacts lead only to the diode's anode and the gate's resistor.
     expect([...netWith('J3.+').pins].sort()).toEqual(['D1.A', 'J3.+', 'R6.1']);
   });
 });

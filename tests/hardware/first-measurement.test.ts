@@ -82,7 +82,7 @@ describe('a recording of one cell', () => {
 describe('the results file', () => {
   it('is read by the simulator: what was measured is laid over the defaults, the rest stays', () => {
     const measured = overridesFrom(readResults(example, 'example.json'));
-    // The simulator's own type: a name that it does not know would not compile.
+    // Of the simulator's own type, so that an unknown name does not compile.
     const overrides: Overrides = measured;
     const { sensors, hand, baby } = withOverrides(DEFAULT_PARAMETERS, overrides);
     expect(Math.hypot(sensors.cellWhiteGrams, sensors.cellColouredGrams)).toBeCloseTo(0.04, 9);

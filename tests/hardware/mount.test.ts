@@ -148,10 +148,10 @@ describe('the stops', () => {
       const room = stopRoom(full, half, material);
       expect(room.leftMm).toBeGreaterThan(0.05);
       expect(room.sideLeftMm).toBeGreaterThan(0.1);
-      // 12 K over 82.5 mm alone closed the gap of 0.11 mm that there once was, or nearly.
+      // Warming by 12 K over 82.5 mm takes more than 0.1 mm, so a gap of 0.11 mm would not be enough.
       expect(warmthMm(material)).toBeCloseTo(HARD_MATERIALS[material].growthPerK * WARMER_K * 82.5, 9);
       expect(warmthMm('pa12')).toBeGreaterThan(0.1);
-      // Pins that are not glued let the walls of the grip in: that is why they are.
+      // With loose pins the walls of the grip would touch; this is why the pins are glued.
       expect(stopRoom(full, half, material, 'loose').sideLeftMm).toBeLessThan(0);
     },
   );
@@ -216,7 +216,7 @@ describe('a fall on the side', () => {
     expect(sum(() => 1)).toBeCloseTo(1, 9);
     expect(sum(({ xMm }) => xMm)).toBeCloseTo(0, 9);
     expect(sum(({ zMm }) => zMm)).toBeCloseTo(full.centreZMm, 9);
-    // One is pulled whichever side it falls on.
+    // On either side one of the links is pulled.
     expect(Math.min(...shares)).toBeLessThan(-0.5);
     expect(Math.max(...shares)).toBeGreaterThan(0.5);
   });
@@ -246,7 +246,7 @@ describe('a fall on the side', () => {
       expect(margins.links).toBeLessThan(1);
       expect(margins.axialStrut).toBeLessThan(1);
       expect(margins.cell).toBeGreaterThan(1.1);
-      // The spacers alone would not carry it; of 0.6 m they would.
+      // From this height the spacers alone would break; from 0.6 m they would not.
       expect(margins.spacer).toBeLessThan(1);
       expect(sideFallMargins(600, full, 'mat', side).spacer).toBeGreaterThan(1);
       const safe = safeSideFallMm(full, 'mat', side);

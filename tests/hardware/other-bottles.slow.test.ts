@@ -1,4 +1,4 @@
-import Module, { type Manifold } from 'manifold-3d';
+import type { Manifold } from 'manifold-3d';
 import { beforeAll, describe, expect, it, vi } from 'vitest';
 import {
   BOTTLE,
@@ -11,16 +11,12 @@ import {
 } from '../../hardware/bottle.ts';
 import type { Part } from '../../hardware/shape/assembly.ts';
 import type { Mesh } from '../../hardware/shape/mesh.ts';
+import { solidMaker } from './closed-solid.ts';
 
 let solid: (mesh: Mesh) => Manifold;
 
 beforeAll(async () => {
-  const manifold = await Module();
-  manifold.setup();
-  solid = ({ corners, triangles }) =>
-    new manifold.Manifold(
-      new manifold.Mesh({ numProp: 3, vertProperties: Float32Array.from(corners), triVerts: triangles }),
-    );
+  solid = await solidMaker();
 });
 
 /** Shape's modules loaded anew over another small bottle. */

@@ -112,7 +112,7 @@ describe('build guide', () => {
     expect(view.getUint32(0, true)).toBe(Number(said[1]));
     expect(view.getUint16(4, true)).toBe(Number(said[2]));
     expect(bytes).toHaveLength(7);
-    // The places, from the program's own source.
+    // The EEPROM addresses as the firmware's source defines them.
     const placeOf = (name: string) =>
       Number(new RegExp(`#define ${name}\\s+(\\d+)`).exec(page('firmware/config.h'))![1]);
     expect(['EEPROM_SLEEVE_NUMBER', 'EEPROM_BANDGAP', 'EEPROM_GRIP_MOTOR'].map(placeOf)).toEqual([0, 4, 6]);
@@ -156,12 +156,12 @@ describe('build guide', () => {
       expect(order).toContain(supply === 'ruler' ? 'half a millimeter' : supply);
       expect(usedUp).toContain(supply);
     }
-    // The radio is set while it still stands alone, and the chip is flashed once it is wired up and fed.
+    // Order of the steps: the radio is set before it is wired in, and the chip is flashed after it is wired up and has power.
     const step = (words: string) => order.indexOf(words);
     expect(step('**Set the radio**')).toBeLessThan(step('**Join them'));
     expect(step('**Join them')).toBeLessThan(step('**Flash** the chip'));
     expect(step('Cut the wires')).toBeLessThan(step('Thread the struts'));
-    // Wires as long as the drawings need them: a glued end of 5 mm and the clamp's head; post and block.
+    // The lengths of wire follow from the drawings: 5 mm are glued at one end, and the clamp, post or block holds the other.
     const cut =
       /three struts of Ø 0.4 mm, (\d+) mm long; of Ø 0.45 mm one link of (\d+) mm and two of (\d+) mm/.exec(
         order,

@@ -1,4 +1,4 @@
-/** Rays against meshes, for the shape's tests: a small tool of its own, independent of how the meshes were made. */
+/** Rays against meshes, for the shape's tests. Shares no code with what makes the meshes. */
 import type { Mesh } from '../../hardware/shape/mesh.ts';
 
 export type Vec = readonly [number, number, number];

@@ -1,5 +1,5 @@
 import { readFileSync } from 'node:fs';
-import Module, { type Manifold } from 'manifold-3d';
+import type { Manifold } from 'manifold-3d';
 import { beforeAll, describe, expect, it } from 'vitest';
 import { cupLoad, massBudget } from '../../hardware/budgets/mass.ts';
 import { GENERATED } from '../../hardware/build.ts';
@@ -32,6 +32,7 @@ import { type Mesh, meshOf, volumeOf } from '../../hardware/shape/mesh.ts';
 import { DOOR, MOUNTS, SCREW_HOLES, seatRidges, seatScrews } from '../../hardware/shape/shell-side.ts';
 import { box, cut, rod, turned, union } from '../../hardware/shape/solids.ts';
 import { stlOf } from '../../hardware/shape/stl.ts';
+import { solidMaker } from './closed-solid.ts';
 import { faceOf, hitDistance, hitOf, triangleCount, triangleOf, type Vec } from './rays.ts';
 
 let solid: (mesh: Mesh) => Manifold;
@@ -43,13 +44,7 @@ const solidOf = (part: Part): Manifold => {
 };
 
 beforeAll(async () => {
-  const manifold = await Module();
-  manifold.setup();
-  // The constructor throws when a mesh is not closed and oriented.
-  solid = ({ corners, triangles }) =>
-    new manifold.Manifold(
-      new manifold.Mesh({ numProp: 3, vertProperties: Float32Array.from(corners), triVerts: triangles }),
-    );
+  solid = await solidMaker();
 });
 
 describe('meshes', () => {
@@ -141,7 +136,7 @@ describe('parts of the sleeve', () => {
       gap: solidOf(cup).minGap(solidOf(shell), 2),
     }));
     expect(gaps.filter(({ gap }) => gap < FIT.minClearanceMm)).toEqual([]);
-    // The search did find something: the nearest pair is not far.
+    // The nearest pair is less than 1.6 mm apart, which shows that the search finds distances at all.
     expect(Math.min(...gaps.map(({ gap }) => gap))).toBeLessThan(1.6);
   });
 
@@ -182,7 +177,7 @@ describe('parts of the sleeve', () => {
       const ridges = [...seatRidges(name)].sort((a, b) => a - b);
       expect(min[along]).toBeCloseTo(ridges[0]! - SEAT.ridgeWidthMm / 2, 3);
       expect(max[along]).toBeCloseTo(ridges[1]! + SEAT.ridgeWidthMm / 2, 3);
-      // Two ridges as long as the cell is wide, but for the screws' holes: nothing in between.
+      // Two ridges as long as the cell is wide, except for the screws' holes; nothing between them.
       const w = SEAT.ridgeWidthMm / 2 + 0.01;
       const onRidges = ridges.map((at): readonly [number, number] => [at - w, at + w]);
       const spare = onRidges.reduce((left, range) => {
@@ -191,7 +186,7 @@ describe('parts of the sleeve', () => {
       }, pressed);
       expect(spare.volume()).toBeLessThan(1e-6);
       expect(pressed.volume()).toBeGreaterThan(0.8 * 2 * SEAT.ridgeWidthMm * 12 * 0.05);
-      // The springs stand between the ridges: they hold both down.
+      // The screws with their springs are between the ridges, so that they press the cell onto both.
       for (const at of seatScrews(name)) {
         expect(at).toBeGreaterThan(ridges[0]!);
         expect(at).toBeLessThan(ridges[1]!);
@@ -237,7 +232,7 @@ describe('parts of the sleeve', () => {
         .map(([name]) => `${name}, ${byMm} mm out`),
     );
     expect(blocked).toEqual([]);
-    // The film closes what was left open for the feet: nothing gets from the front to the cells but round the cup.
+    // The film closes the openings for the feet: from the front nothing reaches the cells except around the cup.
     const film = partNamed('front film').mesh;
     for (const [x, y] of [
       [-37, 0],
@@ -260,7 +255,7 @@ describe('parts of the sleeve', () => {
       });
     const way = Array.from({ length: 40 }, (_, i) => 3 * i);
     expect(meets(way)).toEqual([]);
-    // The rear foot passes close above it: 2 mm higher, and it would not.
+    // The rear foot passes closely above it: if it were 2 mm higher, they would touch.
     expect(meets(way, 2).length).toBeGreaterThan(3);
   });
 
@@ -283,7 +278,7 @@ describe('the small cup', () => {
       expect([other.name, shared <= limit]).toEqual([other.name, true]);
     }
     expect(cup.intersect(solidOf(partNamed('small bottle'))).volume()).toBeGreaterThan(5);
-    // It comes out by its tab as the liner does.
+    // It can be pulled out by its tab, as the liner can.
     for (const byMm of [2, 10, 30, 60, 100])
       expect(
         cup
@@ -341,7 +336,7 @@ describe('printing', () => {
     );
     for (const { part, up, support } of PRINTING)
       if (support) expect(overhangOf(partNamed(part), up).area).toBeGreaterThan(12);
-    // A table hangs by its underside, a box on the bed does not.
+    // The underside of a table needs support in printing; a box on the print bed does not.
     const tableLike = meshOf(union(box([0, 2], [0, 10], [0, 10]), box([0, 20], [0, 10], [10, 12])));
     expect(overhangOf({ mesh: tableLike } as Part, [0, 0, 1]).area).toBeCloseTo(180, 3);
     expect(overhangOf({ mesh: meshOf(box([0, 9], [0, 9], [0, 9])) } as Part, [0, 0, 1]).area).toBe(0);
@@ -353,7 +348,7 @@ describe('in the hand and at the baby', () => {
     const { totalGrams, madeGrams } = massBudget(material);
     expect(totalGrams).toBeLessThanOrEqual(MAX_ADDED_MASS_GRAMS);
     expect(madeGrams).toBeGreaterThan(50);
-    // The small cup in place of the liner keeps the limit too.
+    // With the small cup in place of the liner the limit holds too.
     const more = cupLoad('small cup').massGrams - cupLoad('liner').massGrams;
     expect(totalGrams + more).toBeLessThanOrEqual(MAX_ADDED_MASS_GRAMS);
     expect(cupLoad().massGrams).toBeLessThan(40);
@@ -405,7 +400,7 @@ describe('in the hand and at the baby', () => {
             seen.push(`${x} ${y} ${z}`);
         }
     expect(seen).toEqual([]);
-    // And the caregiver, behind and above, does see it.
+    // The caregiver, behind and above, sees it.
     for (const unit of [LIGHT.towards, [0.5, 0, -Math.sqrt(0.75)], [0.6, 0.2, -Math.sqrt(0.6)]] as Vec[])
       expect(Math.min(...solidParts.map((mesh) => hitDistance(mesh, at, unit)))).toBe(Infinity);
   });
@@ -413,7 +408,7 @@ describe('in the hand and at the baby', () => {
   it('locks the battery in: the door is held by a tongue and a screw that goes through door and ledge', () => {
     const [door, cover] = ['battery door', 'grip cover'].map(partNamed) as [Part, Part];
     const fromBelow: Vec = [SHAPE.keelX - 40, 0, DOOR.screwZ];
-    // Down the middle of the screw hole nothing is in the way; beside it there are both.
+    // Nothing is in the middle of the screw hole; beside it there are door and cover.
     expect(hitDistance(door.mesh, fromBelow, [1, 0, 0])).toBe(Infinity);
     expect(hitDistance(cover.mesh, fromBelow, [1, 0, 0])).toBe(Infinity);
     const beside: Vec = [SHAPE.keelX - 40, 3, DOOR.screwZ];
@@ -473,7 +468,7 @@ describe('the accelerometer', () => {
     expect(
       shell.intersect(free).minGap(solidOf(partNamed('front cell')).intersect(free), 2),
     ).toBeGreaterThanOrEqual(FIT.minClearanceMm - 0.3);
-    // And its head room: the board keeps off what moves with the cup.
+    // The board keeps its distance from the cup, which moves.
     expect(solidOf(board()).minGap(solidOf(partNamed('inner cup')), 5)).toBeGreaterThanOrEqual(
       FIT.minClearanceMm,
     );
@@ -558,7 +553,7 @@ const shank = (diameter: number, length: number) =>
     ),
   );
 
-/** Corners of an STL's triangles that are the same number for number made one. */
+/** A mesh in which corners with the same numbers are one corner. */
 function welded(corners: readonly number[]): Mesh {
   const places = new Map<string, number>();
   const triangles = Uint32Array.from({ length: corners.length / 3 }, (_, i) => {
@@ -592,7 +587,7 @@ function wallsThinnerThan(part: Part, leastMm: number): string[] {
     ) as unknown as Vec;
     const { distance, triangle } = hitOf(part.mesh, middle, [-normal[0], -normal[1], -normal[2]]);
     if (distance >= leastMm) continue;
-    // Two faces make a wall when they look opposite ways, within 45°; an edge is none.
+    // Two faces that look in opposite directions, within 45°, are a wall; faces at an edge are not.
     const other = faceOf(triangleOf(part.mesh, triangle)).normal;
     const opposite = -(normal[0] * other[0] + normal[1] * other[1] + normal[2] * other[2]) > Math.SQRT1_2;
     if (opposite)

@@ -1,4 +1,4 @@
-/** Whatever the line gave comes out of its columns as it went in, and damage never passes for data. Seeded. */
+/** Bytes of any kind are unpacked as they were packed, and damaged files are recognized. Seeded. */
 import { createHash } from 'node:crypto';
 import { brotliDecompressSync, gzipSync } from 'node:zlib';
 import fc from 'fast-check';
@@ -10,7 +10,8 @@ import {
   packBlock,
   unpackColumns,
 } from '../../firmware-bridge/links/capture-columns.ts';
-import { type Sample, sleeveAnswers } from '../../firmware-bridge/wire/index.ts';
+import { sleeveAnswers } from '../../firmware-bridge/wire/index.ts';
+import { anyMotion, anySample, unsigned } from '../support/any-messages.ts';
 import { CAPTURE_NAMES, readFixture, readTurning } from '../support/captures.ts';
 import { randomBytes } from '../support/hostile-bytes.ts';
 import { fromHex, joined, motionOf, sampleOf, streamOf, toHex, turningStreamOf } from '../support/wire.ts';
@@ -22,31 +23,19 @@ const FIRST_RELEASE =
   '45424343013a0000004fc35937c209c2c31b4400008480767e7545944096061258e0a924104c6c30d181436e3bb81fe2' +
   '3c50a88fc401ade300a8cc627f95bbc523792dc1e38a86ee136c19';
 
-const u = (bits: number) => fc.integer({ min: 0, max: 2 ** bits - 1 });
-const i = (bits: number) => fc.integer({ min: -(2 ** (bits - 1)), max: 2 ** (bits - 1) - 1 });
-const anySample: fc.Arbitrary<Sample> = fc.record({
-  sequence: u(16),
-  timeMicros: u(32),
-  cells: fc.tuple(i(24), i(24), i(24)),
-  accelerometer: fc.tuple(i(16), i(16), i(16)),
-  flags: u(8),
-});
 const whole = anySample.map((sample) => sleeveAnswers.sample(sample));
-const turning = fc
-  .record({ sequence: u(16), gyroscope: fc.tuple(i(16), i(16), i(16)) })
-  .map((motion) => sleeveAnswers.motion(motion));
 /** A message with one byte changed (checksum, fill bits, end …), or cut short. */
 const broken = fc
-  .tuple(fc.oneof(whole, turning), fc.nat(30), u(8), fc.boolean())
+  .tuple(fc.oneof(whole, anyMotion), fc.nat(30), unsigned(8), fc.boolean())
   .map(([bytes, at, byte, isCut]) => {
     const copy = Uint8Array.from(bytes);
     copy[at % copy.length] = byte;
     return isCut ? copy.subarray(0, at) : copy;
   });
 const noise = fc
-  .array(fc.oneof(fc.constantFrom(0xf0, 0x01, 0x06, 0xf7), u(8)), { maxLength: 40 })
+  .array(fc.oneof(fc.constantFrom(0xf0, 0x01, 0x06, 0xf7), unsigned(8)), { maxLength: 40 })
   .map((bytes) => Uint8Array.from(bytes));
-const line = fc.array(fc.oneof(whole, whole, turning, broken, noise), { maxLength: 40 }).map(joined);
+const line = fc.array(fc.oneof(whole, whole, anyMotion, broken, noise), { maxLength: 40 }).map(joined);
 
 describe('a capture by column', () => {
   it('gives back the very bytes of any line, in any blocks', () => {
@@ -69,7 +58,7 @@ describe('a capture by column', () => {
     ['samples with their motions', turningStreamOf(65_000, 1000)],
     ['motions without samples', joined([5, 3, 65_535].map((n) => sleeveAnswers.motion(motionOf(n))))],
     ['fill bits of a motion that are not zero', fillBitsSet(sleeveAnswers.motion(motionOf(7)), 0x70)],
-    // The fill bits of a sample are not under its checksum: written anew it would have lost them.
+    // The checksum of a sample does not cover its fill bits; a sample encoded again would lose them.
     ['fill bits that are not zero', fillBitsSet(sleeveAnswers.sample(sampleOf(7)))],
   ])('gives back %s', (_what, bytes) => {
     expect(Buffer.from(unpackColumns(packed(bytes)).bytes).equals(bytes)).toBe(true);
@@ -110,7 +99,7 @@ describe('a capture by column', () => {
     expect(numbers).toEqual([79, 2, 2, 2, 1, 0, 1, 2, 1]);
     expect([...body.subarray(36, 38)]).toEqual([0x55, 0xf0]);
     expect([...body.subarray(38, 41)]).toEqual([0, 0, 1]);
-    // Sequence: 3 more than nothing, zigzag 6; then as expected. Time: 37500 more than nothing, zigzag 75000 = 0x0124f8.
+    // Sequence: differs from 0 by 3, zigzag 6; then as expected. Time: differs from 0 by 37500, zigzag 75000 = 0x0124f8.
     expect(toHex(body.subarray(41, 53))).toBe(['0600', '0000', 'f800', '2400', '0100', '0000'].join(''));
     expect(toHex(body.subarray(41 + 2 * 22))).toBe(['08', '00', '02', '00', '01', '00', '00', '00'].join(''));
   });
@@ -132,7 +121,7 @@ describe('damage', () => {
   it('anywhere costs its block and what comes after, and is told', () => {
     fc.assert(
       fc.property(fc.nat(file.length - 1), fc.integer({ min: 1, max: 255 }), (at, flip) => {
-        // The two versions' marks differ by 3: changed into the other, the blocks are still found to be damaged.
+        // The marks of the two versions differ by 3. If one is changed into the other, the blocks are still recognized as damaged.
         const damaged = Uint8Array.from(file);
         damaged[at]! ^= flip;
         const { bytes, isWhole } = unpackColumns(damaged);

@@ -1,43 +1,27 @@
-/** The whole program over the emulated chip, faster than life: a feed, its cue read off the pins, and what comes after. */
+/** The whole program over the emulated chip, faster than real time: a feed, its cue read from the pins, and the end of it. */
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { createSleeveBoard, type SleeveBoard } from '../../firmware-bridge/board.ts';
-import { EmulatedSleeve } from '../../firmware-bridge/links/emulated-sleeve.ts';
-import { surroundingsOf } from '../../firmware-bridge/links/emulated-surroundings.ts';
 import { cueInLight } from '../../src/feed/live/light-language.ts';
 import { replay } from '../../src/feed/replay.ts';
 import { parseCalibration } from '../../src/sensing/index.ts';
 import { createSimulatedFeed } from '../../src/simulation/simulated-feed.ts';
 import { SimulatedSleeve } from '../../src/simulation/sleeve-model.ts';
-import { liveRun } from '../support/live-run.ts';
+import { emulatedFeed } from '../support/emulated-feed.ts';
 
 const FEED = { scenario: 'hurried-start', seed: 2 } as const;
-const SILENCE = { frequencyHz: 0, onMs: 0, offMs: 0, repeats: 0 };
 
 describe('a feed that begins too fast, on the emulated chip', () => {
   const feed = createSimulatedFeed(FEED);
-  const sleeve = new EmulatedSleeve({
-    surroundings: surroundingsOf(feed),
-    onLook: ({ light }) => feed.perceive(cueInLight(light)),
-  });
-  let board: SleeveBoard | null = null;
-  let run: Awaited<ReturnType<typeof liveRun>>;
+  let scene: Awaited<ReturnType<typeof emulatedFeed>>;
 
   beforeAll(async () => {
-    run = await liveRun(sleeve, {
-      calibration: parseCalibration(feed.calibration, 'of the simulated feed'),
-      outputs: {
-        setLight: (light) => board?.setLight(light),
-        sound: (notes) => board?.sound(notes ?? SILENCE),
-        heartbeat: (on) => board?.heartbeat(on),
-      },
-    });
-    board = createSleeveBoard(run.link, {}, run.clock.scheduler);
-    await run.until(({ showing }) => showing === 'tilt-down', 70);
+    scene = await emulatedFeed(feed, { onLook: ({ light }) => feed.perceive(cueInLight(light)) });
+    await scene.run.until(({ showing }) => showing === 'tilt-down', 70);
   });
-  afterAll(() => board?.close());
+  afterAll(() => scene?.board.close());
 
-  // How near that is to what the baby drank is the estimator's affair and tested there; the chip must add nothing to it.
+  // The truth tests judge the estimate; here the chip must give the same as the simulated sleeve.
   it('is weighed as the same feed is without a chip', () => {
+    const { sleeve, run } = scene;
     const twin = new SimulatedSleeve({ feed: FEED });
     const { result } = replay([twin.advance(sleeve.atSec)], {
       calibration: parseCalibration(twin.feed.calibration, 'of the simulated feed'),
@@ -50,6 +34,7 @@ describe('a feed that begins too fast, on the emulated chip', () => {
   });
 
   it('brings the cue onto the pins: its color on the light, its note at the buzzer', async () => {
+    const { sleeve, run } = scene;
     await run.run(0.15);
     const told = run.said.light.at(-1)!.light;
     expect(sleeve.light()).toEqual(told);
@@ -59,8 +44,9 @@ describe('a feed that begins too fast, on the emulated chip', () => {
   });
 
   it('forgets the cue when the program ends: the buzzer is silent, the light shows its quiet sign', async () => {
+    const { sleeve, run, board } = scene;
     run.live.stop();
-    board!.close();
+    board.close();
     await run.run(2.3);
     expect(sleeve.buzzerHz).toBe(0);
     const seen = new Set<string>();

@@ -6,9 +6,9 @@ import { surroundingsOf } from '../../firmware-bridge/links/emulated-surrounding
 import { hello } from '../../firmware-bridge/links/hello.ts';
 import { createSimulatedLink } from '../../firmware-bridge/links/simulated-link.ts';
 import { createScanner, type Motion, type Sample, scan } from '../../firmware-bridge/wire/index.ts';
-import { hardships } from '../../src/simulation/hardships.ts';
 import { DEFAULT_SCENARIO } from '../../src/simulation/scenarios.ts';
 import { createSimulatedFeed } from '../../src/simulation/simulated-feed.ts';
+import { hardships } from '../support/hardships.ts';
 import { createVirtualClock } from '../support/virtual-clock.ts';
 
 const RESTING: EmulatedSleeveOptions = {
@@ -156,10 +156,10 @@ it('hands on how a simulated feed turns, as its gyroscope shows it', () => {
   }
   // 80 a second, less what the chip needs to start.
   expect(heard.length).toBeGreaterThan(450);
-  // Lifted from 3.5 s on: by then the numbers are large, and no two steps show the same.
+  // The bottle is lifted from 3.5 s on: then the rates are large, and no two readings are the same.
   const turning = heard.slice(-160).map(({ gyroscope }) => gyroscope);
   expect(new Set(turning.map((axes) => axes.join())).size).toBeGreaterThan(150);
-  // The emulated chip's last digit is never still.
+  // The emulated chip varies the last digit.
   const near = (a: Motion['gyroscope'], b: Motion['gyroscope']) =>
     a.every((count, i) => Math.abs(count - b[i]!) <= 1);
   for (const shown of turning) expect(given.some((axes) => near(axes, shown))).toBe(true);

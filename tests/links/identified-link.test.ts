@@ -1,4 +1,4 @@
-/** A link never passes another sleeve's bytes on as the first one's, and holds nothing back for longer than a name takes. */
+/** A link never passes another sleeve's bytes on as the first one's, and delays bytes only until the sleeve has said who it is. */
 import { describe, expect, it } from 'vitest';
 import { createIdentifiedLink } from '../../firmware-bridge/links/identified-link.ts';
 import type { LinkState } from '../../firmware-bridge/links/link.ts';
@@ -20,7 +20,7 @@ async function linked({ knows = [4711] }: { knows?: number[] } = {}) {
   };
   const link = createIdentifiedLink(raw, { identity: { ...sleeve.identity }, onOther }, clock.scheduler);
   const states: LinkState[] = [];
-  /** Sequence numbers that went on, and whose they were: the answer to "who" then. */
+  /** Sequence numbers of the samples that were passed on. */
   const passed: number[] = [];
   const scanner = createScanner();
   link.bytes$.subscribe((bytes) => scan(scanner, bytes, { sample: ({ sequence }) => passed.push(sequence) }));
@@ -43,7 +43,7 @@ describe('the same sleeve', () => {
     sleeve.answers = false;
     raw.replug();
     await clock.advance(700);
-    // Not named yet: nothing goes on.
+    // The sleeve has not said who it is yet: nothing is passed on.
     expect(passed.length).toBe(before);
     expect(states.at(-1)!.kind).toBe('lost');
     sleeve.answers = true;
@@ -94,7 +94,7 @@ describe('another sleeve on the same port', () => {
       await clock.advance(1500);
       expect(others).toEqual([12]);
       expect(last().kind).toBe('open');
-      // Its own numbers, from its start.
+      // The other sleeve's sequence, from its start.
       expect(
         passed
           .slice(before)

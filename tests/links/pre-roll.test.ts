@@ -2,7 +2,7 @@ import { expect, it } from 'vitest';
 import { createPreRoll } from '../../firmware-bridge/links/pre-roll.ts';
 import { scanAll, streamOf } from '../support/wire.ts';
 
-/** Exact in binary, so that the edge of the 60 s is exact too. */
+/** A binary fraction, so that 60 s are reached exactly. */
 const CHUNK_SEC = 1 / 32;
 
 it('gives the last 60 s and no more, in order', () => {

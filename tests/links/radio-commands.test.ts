@@ -46,7 +46,7 @@ async function longestStaleMs(
   for (let tick = 0; tick < 90_000 / LOOK_MS; tick++) {
     if (tick % (HEARTBEAT_MS / LOOK_MS) === 0) board.heartbeat(true);
     if (clock.nowMs >= changeMs) {
-      // A cue for some seconds, then none for some: each change may be the one that is lost.
+      // A cue for some seconds, then none for some; any of these changes may be lost.
       wanted = same(wanted, CUE) ? GENTLE : CUE;
       board.setLight(wanted);
       if (same(wanted, CUE)) board.sound({ frequencyHz: 880, onMs: 120, offMs: 80, repeats: 2 });
@@ -76,7 +76,7 @@ describe('light commands through a radio, up to 300 ms late', () => {
     async (seed) => {
       const { staleMs, wrong, looks } = await longestStaleMs(seed, 0.02);
       expect(staleMs).toBeLessThanOrEqual(2000 + HEARTBEAT_MS + LATEST_MS + LOOK_MS);
-      // Of changes each 4 s the half that are late by 150 ms: 4 %.
+      // Half of the changes, one each 4 s, are late by 150 ms: wrong for 4 % of the time.
       expect(wrong / looks).toBeLessThan(0.1);
     },
   );
@@ -112,7 +112,7 @@ describe('the host goes away while a cue stands, the radio being late and losing
       expect(heardMs).toBeLessThanOrEqual(lastMs + LATEST_MS + LOOK_MS);
       expect(litMs).toBeLessThanOrEqual(heardMs + 2000 + LOOK_MS);
       expect(soundMs).toBeLessThanOrEqual(heardMs + 2000 + LOOK_MS);
-      // A late command that comes when it is dark lights nothing.
+      // A command that comes late while the sleeve is dark turns nothing on.
       board.setLight(GENTLE);
       board.sound({ frequencyHz: 880, onMs: 400, offMs: 200, repeats: 1 });
       await clock.advance(1000);

@@ -1,17 +1,17 @@
-/** A whole feed through a radio instead of a wire: late, lossy, doubled. Cues come, none from old data, and what is lost is counted. */
+/** A whole feed through a radio instead of a wire, with delay, loss and doubled packets: cues come, none from old data, and losses are counted. */
 import { describe, expect, it } from 'vitest';
-import { simulateCapture } from '../../src/simulation/simulated-capture.ts';
 import { createCapturedSleeve } from '../support/captured-sleeve.ts';
 import { liveRun } from '../support/live-run.ts';
 import { keptBytes, keptCues, keptRows } from '../support/memory-storage.ts';
 import { type Radio, throughRadio } from '../support/radio.ts';
+import { simulateCapture } from '../support/simulated-capture.ts';
 
 const LONGEST_SEC = 330;
 const feed = simulateCapture({
   scenario: 'tipped-up',
   seed: 3,
   longestSec: LONGEST_SEC,
-  // Samples alone, as the captured sleeve sends them.
+  // Samples without motions, as the captured sleeve sends them.
   overrides: { sensors: { gyroscope: false } },
 });
 
@@ -37,7 +37,7 @@ describe('a radio that loses 2 % of its packets and sends them again, up to 300 
       await feedThrough({ seed: 1, lostShare: 0.02, resends: true, latestMs: 300 }),
     ];
     const [bytes, heard] = [wire, radio].map(({ storage }) => keptBytes(storage.only));
-    // The last third of a second is still on its way; the feed begins with the minute before the latch in both.
+    // The last third of a second has not arrived yet. In both, the feed begins with the minute before the latch.
     expect(heard!.length).toBeGreaterThan(bytes!.length - 80 * 60);
     expect(Buffer.compare(heard!.subarray(0, 100_000), bytes!.subarray(0, 100_000))).toBe(0);
     const cues = keptCues(wire.storage.only);
@@ -45,7 +45,7 @@ describe('a radio that loses 2 % of its packets and sends them again, up to 300 
     expect(keptCues(radio.storage.only)).toEqual(cues);
     expect(keptRows(radio.storage.only).slice(0, 500)).toEqual(keptRows(wire.storage.only).slice(0, 500));
     expect(radio.view.numbers.missing).toBe(wire.view.numbers.missing);
-    // Told a third of a second later at most.
+    // Shown later by the radio's delay, a third of a second at most.
     const later = firstShown(radio, 'tilt-down') - firstShown(wire, 'tilt-down');
     expect(later).toBeGreaterThanOrEqual(0);
     expect(later).toBeLessThan(0.5);

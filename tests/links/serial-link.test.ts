@@ -30,7 +30,7 @@ afterEach(() => {
   made.length = 0;
 });
 
-/** Lets the mock's chains of promises and next ticks run out. */
+/** Waits until the mock's pending promises and next-tick callbacks have run. */
 const settle = async (): Promise<void> => {
   for (let i = 0; i < 10; i++) await new Promise(setImmediate);
 };
@@ -96,7 +96,7 @@ describe('an open port', () => {
     const { link } = makeLink();
     await link.open();
     const port = latest();
-    // A device that takes nothing: the write never ends.
+    // A device that accepts nothing: the write never ends.
     port.port!.write = () => new Promise(() => {});
     for (let i = 0; i < 1000; i++) link.write(new Uint8Array(100));
     expect(port.writableLength).toBeLessThan(17 * 1024);
@@ -124,7 +124,7 @@ describe('a pulled cable', () => {
     link.write(Uint8Array.of(8));
     await settle();
     expect(got).toEqual([7]);
-    // What was written while it was out is gone.
+    // Bytes written while it was unplugged are not sent later.
     expect([...latest().port!.recording]).toEqual([8]);
     await link.close();
   });
@@ -199,7 +199,7 @@ describe('a port that cannot be opened', () => {
       message: 'There is no serial port /dev/ttyNone.',
       remedy: `Ports here: ${PATH}.`,
     });
-    // It is not tried again behind the caller's back, but the caller may.
+    // The link does not try again by itself; the caller may.
     await clock.advance(60_000);
     expect(made.length).toBe(1);
     SerialPortMock.binding.createPort('/dev/ttyNone');

@@ -68,7 +68,7 @@ describe('pace', () => {
     const model = countingModel();
     const { clock } = await opened(model);
     await clock.advance(1000);
-    // An hour passes on the clock without a tick.
+    // The clock jumps by an hour without a tick, as when a computer sleeps.
     clock.scheduler.now = () => clock.scheduler.frame + 3_600_000;
     await clock.advance(100);
     expect(model.reachedSec).toBeGreaterThan(1.1);

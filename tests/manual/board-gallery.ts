@@ -23,7 +23,7 @@ import type { BoardCot, Stopped } from '../../src/ward/board/board-view.ts';
 import { needOf } from '../../src/ward/board/needs.ts';
 import { actsOf, ROLES, roleFor } from '../../src/ward/people/roles.ts';
 import { babyEntry } from '../support/babies.ts';
-import { boardCot, boardView } from '../support/board-cots.ts';
+import { boardCot, boardView, CALM_COTS, LOOK_COTS } from '../support/board-cots.ts';
 import { builtPage, launchBrowser, PHONE } from '../support/browser.ts';
 import { readFixture } from '../support/captures.ts';
 import { recordFeed } from '../support/recorded-feed.ts';
@@ -106,8 +106,7 @@ const calling: BoardCot[] = SHOWN_CUES.map((showing, i) =>
   }),
 );
 const ROOM: BoardCot[] = [
-  boardCot({ sleeve: 81, cot: 'B1', need: 'look', showing: 'cannot-tell', quality: 'roll', forMin: 2 }),
-  boardCot({ sleeve: 82, cot: null, need: 'look', showing: 'no-guidance', cause: 'lost' }),
+  ...LOOK_COTS,
   boardCot({
     sleeve: 99,
     cot: null,
@@ -117,9 +116,7 @@ const ROOM: BoardCot[] = [
     feedMin: null,
   }),
   ...calling,
-  boardCot({ sleeve: 83, cot: 'B3', need: 'waiting', showing: 'waiting', feedMin: null }),
-  boardCot({ sleeve: 84, cot: 'B4', showing: 'ended', feedMin: null, forMin: 3 }),
-  boardCot({ sleeve: 85, cot: 'B5' }),
+  ...CALM_COTS,
 ];
 const STOPPED: Stopped[] = [{ cot: 'A2', sleeve: null, code: 'wrong-child' }];
 const view$ = new BehaviorSubject(boardView(ROOM));
@@ -225,7 +222,7 @@ async function shoot(
 
 for (const look of LOOKS) {
   await shoot(look, SCENES);
-  // The next look binds anew.
+  // Each look binds the sleeve again.
   store.ward(({ records }) => records.unbind(7, Date.now()));
 }
 for (const deficiency of ['deuteranopia', 'protanopia', 'tritanopia', 'achromatopsia'])

@@ -172,7 +172,7 @@ async function pages(context: BrowserContext, part: Partial<LiveView>): Promise<
     await tab.waitForTimeout(600);
     shots.push(await shoot(tab, name));
   }
-  // A page that saw the feed open would lead on to what comes after it.
+  // Loaded anew: a page that had seen the feed open would go on to the page after the feed.
   await tab.goto('about:blank');
   live.view$.next(viewOf({ showing: 'waiting', feedState: 'ended', aheadOfPace: null, ...part }));
   await tab.goto(`${server.url}#/`);

@@ -8,7 +8,7 @@ export interface Room {
   tests: string[];
 }
 
-/** Words, and what only gathers exports, are no place for such mistakes. */
+/** Files of words, and files that only export others, are left out. */
 const NO_PLACE = /(^|\/)(index|words[\w-]*|[\w-]*-words[\w-]*)\.ts$/;
 
 export const ROOMS: readonly Room[] = [

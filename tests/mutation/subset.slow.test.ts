@@ -14,13 +14,13 @@ const BASELINE = JSON.parse(readFileSync(new URL('baseline.json', import.meta.ur
   reasons: Record<string, { where: string; reason: string }>;
 };
 
-/** On a machine with other work it takes as long as it takes. */
+/** A limit only for a hang: on a busy machine this takes long. */
 const PATIENCE = { timeout: 3 * 3600_000 };
 
 it('small mistakes in the core are noticed by its tests, by the share of the baseline', PATIENCE, () => {
   const file = join(temporaryFolder(), 'tried.json');
   const tsx = join(ROOT, 'node_modules/tsx/dist/cli.mjs');
-  // Not as a worker of this runner: it starts a runner of its own.
+  // Without this runner's environment, since it starts a runner of its own.
   const env = Object.fromEntries(
     Object.entries(process.env).filter(([name]) => !/^(VITEST|TEST$|EBBLINE_)/.test(name)),
   );

@@ -1,4 +1,4 @@
-/** Tries mistakes: which tests come through the place of one, and whether one of them goes red with it. */
+/** Tries mistakes: finds which tests run the changed place, and whether one of them fails. */
 import { mkdtempSync, readdirSync, readFileSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join, relative } from 'node:path';
@@ -27,7 +27,7 @@ async function runner(
       hookTimeout: 600_000,
       env: { TZ: 'UTC' },
       watch: false,
-      // A mistake is meant to go wrong; only the verdict is told.
+      // Tests are meant to fail here, so the runner prints nothing; the verdict is reported instead.
       reporters: [{}],
     },
     {
@@ -51,7 +51,7 @@ export interface TryOptions {
   onVerdict: (mutant: Mutant, verdict: Verdict) => void;
 }
 
-/** @returns test files that are red without any mistake; they say nothing, and are left out */
+/** @returns test files that fail without any mistake; they are left out */
 export async function tryMutants({ mutants, tests, goesOn, onVerdict }: TryOptions): Promise<string[]> {
   let now: Mutant | null = null;
   const change = (file: string, source: string): string => {

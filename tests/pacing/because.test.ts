@@ -110,7 +110,7 @@ describe('why a cue came', () => {
   it.each(EACH)('%j', (reason, en, es) => {
     expect(becauseText(reason, 'en')).toBe(en);
     expect(becauseText(reason, 'es')).toBe(es);
-    // As it is kept and comes back.
+    // The same after it was stored and read.
     expect(becauseText(JSON.parse(JSON.stringify(reason)) as Reason, 'es')).toBe(es);
   });
 

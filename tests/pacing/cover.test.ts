@@ -48,7 +48,7 @@ describe('how the bottle is held', () => {
   });
 
   it('a bottle lowered by the caregiver: no hint for 10 s and until sucking resumes', () => {
-    // Lowered at 60 s and kept there: until 71 s her hand is lower than it was wont to be.
+    // Lowered at 60 s and kept low: until 71 s it is lower than it was on average before.
     const hold = (atSec: number): Hold => (atSec < 60 ? LEVEL : { ...DRY, tiltDeg: 70 });
     const goesOn = hints(hold, 130);
     expect(goesOn).toHaveLength(1);

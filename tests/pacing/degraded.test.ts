@@ -17,7 +17,7 @@ describe('"too fast" with doubt', () => {
   // At 24 mL/min the pouring bucket gains 10 mL a minute: 1 mL of margin is 6 s.
   const exactSec = firstTiltDownSec(inputList(pouring))!;
 
-  // What a degraded estimate states is wide by itself: no further margin is needed.
+  // A degraded estimate states a larger deviation itself, so the margin is the same.
   it.each(['good', 'degraded'] as const)(
     'waits for a quarter of the standard deviation while the estimate is %s: 1.5 s for 1 mL',
     (quality) => {

@@ -95,7 +95,7 @@ describe('"has baby had enough?" in feeds made by hand', () => {
   it('says in sucks why it came, and names no amount', () => {
     const cues = stops({ sucks: tenMinutes, endSec: 900 });
     expect(cues).toHaveLength(1);
-    // 2½ min under 40 % of the rhythm: 90 s without a suck; but a single lull counts from 2 min on, at the end of a bin.
+    // 2½ min under 40 % of the rhythm: 90 s without a suck. A single lull counts from 2 min on, at the end of a bin.
     expect(cues[0]!.atSec).toBeGreaterThanOrEqual(720);
     expect(cues[0]!.atSec).toBeLessThanOrEqual(731);
     expect(becauseText(cues[0]!.because, 'en')).toMatch(
@@ -156,7 +156,7 @@ describe('"has baby had enough?" in feeds made by hand', () => {
       steadySucks(10, 600 + index * 13, 602.5 + index * 13),
     );
     expect(stops({ sucks: [...tenMinutes, ...slower.flat()], endSec: 1600 })).toEqual([]);
-    // With a quarter of the milk as well it does: both say so.
+    // With a quarter of the milk as well the cue comes: both sucks and milk have faded.
     const fainter = slower.flat().map((suck) => ({ ...suck, ml: suck.ml / 2 }));
     expect(stops({ sucks: [...tenMinutes, ...fainter], endSec: 1600 })).toHaveLength(1);
   });

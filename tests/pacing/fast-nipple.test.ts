@@ -8,7 +8,7 @@ import { type Away, inputList, pace } from '../support/pacing-inputs.ts';
 import { steadySucks } from '../support/suck-trains.ts';
 
 const BOUTS = [0, 60, 120].flatMap((fromSec) => steadySucks(26, fromSec, fromSec + 38));
-/** Nipple out, as a caregiver would who looks at it. */
+/** The nipple is out, as when a caregiver looks at it. */
 const AWAY: Away[] = [{ fromSec: 160, toSec: 200, tiltDeg: 100 }];
 
 function feed(tiltAt: (atSec: number) => number, guidance: Guidance = FAMILY_GUIDANCE) {

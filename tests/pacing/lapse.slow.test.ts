@@ -1,2 +1,2 @@
-/** The same with all its tries. */
+/** lapse.test.ts with all its tries. */
 import './lapse.test.ts';

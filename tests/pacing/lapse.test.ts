@@ -33,7 +33,7 @@ import { habitSucks, type Suck, steadySucks } from '../support/suck-trains.ts';
 
 const PARAMS = paceParams(SHIPPED_PROFILE);
 
-/** What it would be to ask for the bottle again. */
+/** Words that would urge the baby to drink on. */
 const ASKS = {
   en: /offer again|offer a little|carry on|go on|keep going|bring it up|raise the|more milk|finish the|drink up/i,
   es: /ofrezca|ofrecer|continúe|siga\b|súbalo|suba\b|más leche|termine (el|la|su)\b/i,
@@ -286,7 +286,7 @@ function* played({
   }
 }
 
-/** What must be so for a cue to be shown, worked out anew from the inputs alone; a cue that came later says it in its own test. */
+/** When a cue may be shown, stated from the inputs alone. Cues added later state it in their own tests. */
 type Seen = { input: PacingInput; fired: PacingInput; outSec: number; empty: boolean; burpedSince: boolean };
 const CONDITION: Record<ShownCue, (seen: Seen) => boolean> = {
   'tilt-down': ({ input }) => input.teatInMouth,
@@ -350,7 +350,7 @@ describe('whatever happens in a feed', () => {
       }),
       { numRuns: runs({ quick: 300, all: 1000 }), seed: 20260110 },
     );
-    // The feeds do come to what this is about; so few need not.
+    // Checks that the feeds reach these cues at all; the few feeds of the quick lane need not.
     if (isQuick) return;
     for (const kind of [
       'burp',
@@ -393,18 +393,18 @@ describe('whatever happens in a feed', () => {
       const guidance =
         feed.guidance.cuesOff.length > 0
           ? { ...feed.guidance, cuesOff: ['tilt-down' as const], fastNipple: false, otherSideByWeight: false }
-          : // There was no such switch then, so it is off for them.
+          : // That version did not have this switch yet, so it is off.
             { ...feed.guidance, fastNipple: false, otherSideByWeight: false };
       const state = createPacing(SHIPPED_PROFILE, { ...feed, guidance });
       for (const input of played(feed)) {
         const { cues } = stepPacing(state, input);
         count += cues.length;
-        // Reasons were sentences then: they are the same ones.
+        // That version stored reasons as sentences.
         for (const { atSec, kind, because } of cues)
           digest.update(JSON.stringify({ atSec, kind, because: becauseText(because, 'en') }));
       }
     }
-    // Worked out with the program as it was then.
+    // Computed by that version of the program.
     expect({ count, digest: digest.digest('hex').slice(0, 16) }).toEqual({
       count: 534,
       digest: '3524e14dc700de72',

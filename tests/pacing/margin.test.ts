@@ -1,4 +1,4 @@
-/** By how much "too fast" waits for certainty, or comes before it. The figures are the project's own; what they buy: `npm run bench -- first-cue`. */
+/** How much certainty "too fast" waits for, and when it comes before it. The figures are our own; their effect: `npm run bench -- first-cue`. */
 import { describe, expect, it } from 'vitest';
 import type { PacingInput, RecentIntake } from '../../src/pacing/cues/cue.ts';
 import { paceParams } from '../../src/pacing/profile/profile.ts';

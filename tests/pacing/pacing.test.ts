@@ -59,7 +59,7 @@ describe('pacing as a whole', () => {
 
   it('counts a feed from its own first step, whatever ran through before', () => {
     const shifted = inputList(eventful).map((input) => ({ ...input, intakeMl: input.intakeMl + 500 }));
-    // Told, since sums of other numbers differ in their last digits.
+    // Compared as text: after shifting, the last digits of the numbers differ.
     const told = ({ atSec, kind, because }: Cue) => [atSec, kind, becauseText(because, 'en')];
     expect(pace(shifted, PORTION_ML).cues.map(told)).toEqual(
       pace(inputsOf(eventful), PORTION_ML).cues.map(told),

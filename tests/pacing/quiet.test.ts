@@ -12,21 +12,19 @@ const settled = (toSec: number, seed = 4) =>
 /** Beginnings of what was shown, nothing else. */
 const begun = (shown: ReturnType<typeof pace>['shown']) => shown.filter((one) => one.kind !== null);
 
+/** Forty minutes with brisk sucking and a steep hold, so that as many cues as possible fire, hints too. */
+const briskAndSteep = () =>
+  Array.from(
+    inputsOf({
+      sucks: habitSucks(0, 2400, { sucks: [9, 14], pauseSec: [2, 3] }, seededDraws(8)),
+      endSec: 2400,
+    }),
+    (input) => ({ ...input, tiltDeg: 140, headMm: 50, coverTiltDeg: 92 }),
+  );
+
 describe('no needless cues', () => {
   it('one cue in two minutes at most, milk that pours excepted, and eight in a feed', () => {
-    // Forty minutes in which everything fires that can: brisk sucking, steep hold.
-    const inputs = Array.from(
-      inputsOf({
-        sucks: habitSucks(0, 2400, { sucks: [9, 14], pauseSec: [2, 3] }, seededDraws(8)),
-        endSec: 2400,
-      }),
-      (input) => ({
-        ...input,
-        tiltDeg: 140,
-        headMm: 50,
-        coverTiltDeg: 92,
-      }),
-    );
+    const inputs = briskAndSteep();
     const { cues, shown } = pace(inputs, null, { guidance: FAMILY_GUIDANCE });
     expect(cues.length).toBeGreaterThan(15);
     const patient = begun(shown).filter((one) => kindOf(one.kind!) !== 'tilt-down');
@@ -37,14 +35,7 @@ describe('no needless cues', () => {
   });
 
   it('at the quietest a quarter of it: two cues in a feed at most, eight minutes apart, and no hints', () => {
-    // Asked for from the start on, with bottle and hand such that hints fire too.
-    const inputs = Array.from(
-      inputsOf({
-        sucks: habitSucks(0, 2400, { sucks: [9, 14], pauseSec: [2, 3] }, seededDraws(8)),
-        endSec: 2400,
-      }),
-      (input) => ({ ...input, tiltDeg: 140, headMm: 50, coverTiltDeg: 92 }),
-    );
+    const inputs = briskAndSteep();
     const patient = (quiet: Guidance['quiet']) =>
       begun(pace(inputs, null, { guidance: { ...FAMILY_GUIDANCE, quiet } }).shown).filter(
         ({ kind }) => kind !== 'tilt-down' && kind !== 'keep-low',

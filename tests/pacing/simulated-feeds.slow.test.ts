@@ -20,7 +20,7 @@ describe.each(SEEDS)('a bottle tipped up over a hungry baby, seed %i', (seed) =>
     expect(alone.truth.durationSec / 60).toBeLessThan(6);
     expect(followed.truth.durationSec / 60).toBeGreaterThan(12);
     expect(followed.truth.durationSec / 60).toBeLessThan(25);
-    // The sleeve paces; it does not change how much a hungry baby takes here.
+    // In the simulation, pacing does not change how much a hungry baby takes.
     expect(Math.abs(followed.truth.intakeMl - alone.truth.intakeMl)).toBeLessThan(2);
   });
 
@@ -46,7 +46,7 @@ describe('eleven bottles tipped up', () => {
     expect(medianLateSec(PLAIN)).toBeLessThan(5);
   });
 
-  // The jaw's couple hides how much a suck gives for the first minute; the bench shows by how much, and what no filter knows.
+  // For the first minute the jaw's couple hides how much milk a suck gives; the bench measures the delay, and how much of it no filter can avoid.
   it('are told first within 13 s, in the median, from a real hand and mouth', () => {
     expect(medianLateSec({})).toBeLessThan(13);
   });

@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { type TechniqueRow, techniqueOf, techniqueWords } from '../../src/pacing/technique.ts';
 
-/** Rows twice a second; each stretch lasts so long at a tilt, nipple in unless said. */
+/** Rows twice a second: stretches of `sec` at a tilt, with the nipple in unless stated. */
 function held(...stretches: [sec: number, tiltDeg: number, teatIn?: boolean][]): TechniqueRow[] {
   const rows: TechniqueRow[] = [];
   let fromSec = 100;

@@ -74,7 +74,7 @@ describe('the pace by it', () => {
       lasting.rateMlPerMin.value,
       lasting.depthMl.value,
     ]);
-    // More room is a deeper bucket, or a faster one.
+    // The looser profile has a deeper bucket, or a faster one of the same depth.
     expect(loose![0]! > tight![0]! || (loose![0] === tight![0] && loose![1]! > tight![1]!)).toBe(true);
     expect(profile.buckets.lasting.depthMl.source).toMatch(/± \d+ mL \(k = 2\) in 9 min by 3 weighed feeds/);
   });

@@ -74,7 +74,7 @@ describe('the sheet', () => {
       ].filter((one) => !one.test(raw));
       expect(missing).toEqual([]);
       expect(raw.match(/\/Type \/Page\b/g)).toHaveLength(1);
-      // Letters are letters: drawn with fonts that are in the file.
+      // Text is drawn as text, with fonts that are in the file.
       expect(raw.match(/\/FontFile2/g)!.length).toBeGreaterThanOrEqual(2);
       expect(streamsOf(pdf).match(/\bT[jJ]\b/g)!.length).toBeGreaterThan(40);
     }

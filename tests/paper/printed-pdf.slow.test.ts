@@ -15,7 +15,7 @@ const LIGHT = {
 };
 const person = (fill: string) => ({ name: fill.repeat(40), phone: '5'.repeat(14) });
 
-/** As much as each field takes. */
+/** Every field filled to its limit. */
 const fullest = (language: 'en' | 'es') => ({
   language,
   babyName: 'Wilhelmina Margarethe of the Long Names',

@@ -1,4 +1,4 @@
-/** A day of which only the bottles came home: what its sum teaches, and when there is one. */
+/** A day of which only the day's total is known: what it teaches, and when there is one. */
 import { describe, expect, it } from 'vitest';
 import { HOUR_MS } from '../../src/base/calendar.ts';
 import { type AwayDay, withAwayDays } from '../../src/planning/intake/away-days.ts';
@@ -89,7 +89,7 @@ describe('days away among those learned from', () => {
     expect(withAwayDays([], [away()], [], { ...AROUND, birthDay: '2026-06-01' })).toEqual([]);
   });
 
-  /** The same days, feed by feed and as sums. */
+  /** The same days, once feed by feed and once as totals. */
   const both = (
     count: number,
     feedsOf: (day: number) => number[],
@@ -112,7 +112,7 @@ describe('days away among those learned from', () => {
     const [one, sum] = [learnBaby(100, single), learnBaby(100, sums)];
     expect(sum.feedsUsed).toBe(one.feedsUsed);
     expect(Math.exp(sum.middleLog - one.middleLog)).toBeCloseTo(1, 1);
-    // Sums that differ by a quarter come of feeds that differ by more.
+    // Totals that scatter by a quarter mean feeds that scatter by more.
     const asFeeds = sums.map((day) => ({ ...day, feeds: day.feeds.map((feed) => ({ ...feed, feeds: 1 })) }));
     expect(sum.feedScatter).toBeGreaterThan(1.1 * learnBaby(100, asFeeds).feedScatter);
   });

@@ -96,7 +96,7 @@ describe('a plan of bottles', () => {
   it('counts what is lost without being opened: thawed milk that comes back, the rest of a thawed container, milk about to pass', () => {
     const fresh = plan({ shortLimit: 0.02 }, [container('plenty', 900)]).outcome.thrownMl;
     const thawed = plan({ shortLimit: 0.02 }, [frozen('ice', 900)]).outcome.thrownMl;
-    // All of the 900 mL is thawed for it: what nobody drinks is lost, about 900 less what a day takes.
+    // All of the 900 mL is thawed for the day, so what the baby does not drink is thrown away.
     expect(thawed).toBeGreaterThan(fresh + 300);
     const small = Array.from({ length: 15 }, (_, i) => frozen(`i${i}`, 60));
     expect(plan({ shortLimit: 0.02 }, small).outcome.thrownMl).toBeLessThan(thawed - 200);

@@ -1,4 +1,4 @@
-/** What one bottle may and may not say: emptied, refused, poured, old. The cases are those that once went wrong. */
+/** What one bottle tells of the baby when it was emptied, refused, poured, or is old. Each case was once a mistake. */
 import { describe, expect, it } from 'vitest';
 import { rowOf } from '../../src/planning/bag/plain-plans.ts';
 import { outcomeOf } from '../../src/planning/bag/serving.ts';
@@ -62,7 +62,7 @@ describe('the rate that is believed', () => {
     }));
     expect(times(emptied)).toBeGreaterThan(1.15 * times(asWanted));
     const short = outcomeOf(rowOf(89, 3, false, null), dayKinds(learnBaby(AGE, emptied), FEEDS)).shortChance;
-    // Short each day so far: nobody may claim that it seldom runs short.
+    // It ran short every day so far, so the plan must not say that it seldom does.
     expect(short).toBeGreaterThan(0.5);
   });
 

@@ -101,7 +101,7 @@ describe('clocks in the ledger', () => {
       got('B', 60, { kind }),
       { what: 'offered', atMs: hours(3), id: 'A', feed: 'noon' },
       { what: 'fed', atMs: hours(3.5), feed: 'noon', taken: [{ id: 'A', ml: 60 }] },
-      // Still hungry: a top-up of the same feed, ended a quarter of an hour later.
+      // A second bottle of the same feed, which ended a quarter of an hour later.
       { what: 'offered', atMs: hours(3.6), id: 'B', feed: 'noon' },
       { what: 'fed', atMs: hours(3.75), feed: 'noon', taken: [{ id: 'B', ml: 20 }] },
     );

@@ -1,4 +1,4 @@
-/** Milk that is moved: a time that has passed never comes back, whatever is done with the milk afterwards. */
+/** Milk that is moved: once a time has passed, no later step makes the milk usable again. */
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { DAY_MS, HOUR_MS } from '../../src/base/calendar.ts';
@@ -13,7 +13,7 @@ import { ledgerOf } from '../support/milk-ledger.ts';
 import { at } from './milk-on-hand.ts';
 
 const T0 = at('2026-05-11T12:00:00Z');
-/** Long after every published time. */
+/** Later than every published time. */
 const END = T0 + 3 * 365 * DAY_MS;
 const hours = (count: number): number => T0 + count * HOUR_MS;
 
@@ -305,7 +305,7 @@ describe('milk whose time had passed before it was moved', () => {
     const { container, passed, clocks, deciding, passedBeforeMove } = standingOf(moved, hours(13));
     expect(container.place).toBe('fridge');
     expect(passed).toContainEqual(deciding);
-    // No clock is shown as if it were ahead.
+    // No limit is shown that would still lie ahead.
     expect(clocks.filter(({ passesAtMs }) => passesAtMs > hours(13))).toEqual([]);
     expect(passedBeforeMove).toBe(true);
     expect(
@@ -470,11 +470,11 @@ describe('any history', () => {
               tried += 1;
               expect(passesAtMs).toBeLessThanOrEqual(earlier);
             }
-            // A feed's clocks may lie before the entry, where a bottle is said to belong to an earlier feed.
+            // Limits from a feed may lie before the entry, if a bottle is assigned to an earlier feed.
             const { what, atMs } = all[i]!;
             if (known === undefined || what === 'offered' || what === 'fed') continue;
             if (known <= atMs) expect(passesAtMs).toBe(known);
-            // Nor does a move make a time that had passed before it was made.
+            // A move never sets a limit earlier than the move itself.
             else expect(passesAtMs).toBeGreaterThanOrEqual(atMs);
           }
         }
@@ -503,7 +503,7 @@ describe('any history', () => {
             return one;
           });
         };
-        // One stay more at room temperature never leaves more.
+        // A further stay at room temperature never makes the limit later.
         expect(passes(steps(chosen), what)).toBeLessThanOrEqual(passes(steps(-1), what) + 1e-6);
       }),
       { numRuns: 400, seed: 32 },

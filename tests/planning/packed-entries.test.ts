@@ -63,7 +63,7 @@ describe('filled bottles in the milk ledger', () => {
     expect(after.ledger.containers.ice?.container.volumeMl).toBeCloseTo(76, 6);
     expect(after.ledger.promises[PLAN.plan]?.ids).toEqual(['5/13 #1', '5/13 #2', 'B']);
     expect(() => packedEntries(BOTTLES, after.ledger, WHEN)).toThrow(FieldError);
-    // Another baby's bottles of that day go on counting.
+    // Another baby's bottles of that day stay promised.
     const other = { ...PLAN, plan: 'ada 2026-05-13 08:30' };
     const [first] = packedEntries([{ role: 'feed', ml: 40, from: [{ id: 'ice', ml: 40 }] }], after.ledger, {
       day: '2026-05-13',

@@ -79,7 +79,7 @@ describe('the portion', () => {
       errors.push(model.middleLog - Math.log(times));
       expect(model.ownShare).toBeGreaterThan(0.5);
     }
-    // 10 days of 3 feeds leave a standard error of about 0.08; not drawn to the mean by more than a third of that.
+    // 10 days of 3 feeds have a standard error of about 0.08; the prior may add a third of that at most.
     expect(Math.abs(mean(errors))).toBeLessThan(0.05);
     expect(standardDeviation(errors)).toBeLessThan(0.11);
   });
@@ -102,13 +102,13 @@ describe('the portion', () => {
         hours: AWAY.hours,
         feedsMl: Array.from({ length: 3 }, () => (times * dailyIntake(120).middleMl * AWAY.hours) / 24 / 3),
       });
-    // Own ÷ prior precision of one day alone is its weight, up to a factor that is the same for each.
+    // The weight of one day: precision of the own data ÷ that of the prior, up to a constant factor.
     const weight = (daysAgo: number): number => {
       const { ownShare } = learnBaby(120, [day(daysAgo)]);
       return ownShare / (1 - ownShare);
     };
     for (const daysAgo of [1, 10, 30]) expect(weight(daysAgo + 14) / weight(daysAgo)).toBeCloseTo(0.5, 6);
-    // One refused bottle, beside the ten that are thought of before any: (0.3 + weight) ÷ (10 + weight).
+    // One refused bottle beside a prior of ten: (0.3 + weight) ÷ (10 + weight).
     const refusedWeight = (daysAgo: number): number => {
       const { refusedShare } = learnBaby(120, [pastDay({ ageDays: 120, daysAgo, hours: 3, feedsMl: [5] })]);
       return (10 * refusedShare - 0.3) / (1 - refusedShare);

@@ -1,4 +1,4 @@
-/** Milk that is promised to a plan, what came back of it, and bad entries, which change nothing. */
+/** Milk that is promised to a plan, what came back of it, and refused entries, which change nothing. */
 import { describe, expect, it } from 'vitest';
 import { HOUR_MS } from '../../src/base/calendar.ts';
 import { containerStates, onHand } from '../../src/planning/milk/ledger.ts';
@@ -49,7 +49,7 @@ describe('promised milk', () => {
     expect(() => ledger(got('A'), promised('wren', ['A']), promised('ada', ['A']))).toThrow(
       /A is promised to another plan/,
     );
-    // The same plan, taken again, names its containers anew.
+    // The same plan made again promises other containers.
     const again = ledger(got('A'), got('B'), promised('wren', ['A']), promised('wren', ['B']));
     expect(ids(again, 'ada', hours(2))).toEqual(['A']);
   });

@@ -40,7 +40,7 @@ describe('the plan’s own record', () => {
             promised += shifted(modelChance, shiftOf(all.slice(0, i)));
             realised += Number(short);
           });
-          // What is left between them is the shift, and it never passes the logit at which next to all, or no, days are promised.
+          // The difference is the shift, and it is limited: nearly all, or nearly no, days short.
           expect(realised - promised).toBeCloseTo(shiftOf(all), 6);
           expect(Math.abs(realised - promised)).toBeLessThan(Math.log(0.999 / 0.001) + Math.log(300) + 1);
         },

@@ -116,7 +116,7 @@ describe('a feed that ended', () => {
     expect(after.leftOut).toEqual([]);
     expect(after.ledger.containers.B?.container.volumeMl).toBe(13);
     expect(after.ledger.totals.fedMl).toBe(62);
-    // Confirmed once, not asked again.
+    // A confirmed feed is not proposed again.
     expect(proposals(after, [feed])).toEqual([]);
   });
 

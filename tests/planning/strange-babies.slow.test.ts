@@ -33,7 +33,7 @@ function shareInside(of: Days, habit: Habit): { in80: number; in95: number } {
 describe('babies that do not follow the model', () => {
   it.each(HABITS)('lie inside what is stated about as often as it is stated: %s', (habit) => {
     const { in80, in95 } = shareInside((baby) => strangeBaby(40 + baby, 14, habit), habit);
-    // Days of one baby hang together: ten babies tell a share to about five points.
+    // Days of one baby are not independent: from ten babies a share is known to about five points.
     expect(in80).toBeGreaterThan(0.68);
     expect(in80).toBeLessThan(0.94);
     expect(in95).toBeGreaterThan(0.87);
@@ -41,7 +41,7 @@ describe('babies that do not follow the model', () => {
 
   it.each(WORLDS)('do so in a world by other laws: %s', (world) => {
     const { in80, in95 } = shareInside((baby) => otherBaby(40 + baby, 20, world), 'plain');
-    // A strike and a week of illness are left out of no count, and no plan foresees their first day.
+    // A strike and a week of illness are counted too, although no plan can foresee their first day.
     expect(in80).toBeGreaterThan(0.66);
     expect(in95).toBeGreaterThan(0.85);
   });

@@ -2,8 +2,8 @@
 import { expect, it } from 'vitest';
 import { replay } from '../../src/feed/replay.ts';
 import { parseCalibration } from '../../src/sensing/index.ts';
-import { simulateCapture } from '../../src/simulation/simulated-capture.ts';
 import { limitErrorsSec } from '../support/burst-limits.ts';
+import { simulateCapture } from '../support/simulated-capture.ts';
 
 it.each([61, 62, 63])(
   'sucks are counted within three in a hundred, and bursts begin and end within 0.5 s: feed %i',

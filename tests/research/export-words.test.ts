@@ -1,4 +1,4 @@
-/** What people read of an export in both languages: the same tables, columns, numbers and formulas, in other words. */
+/** Words of an export in both languages: tables, columns, numbers and formulas are the same in both. */
 import { describe, expect, it } from 'vitest';
 import { dictionaryText, TABLES } from '../../src/research/export/dictionary.ts';
 import { EXPORT_WORDS } from '../../src/research/export/export-words.ts';

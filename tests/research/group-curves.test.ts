@@ -80,7 +80,7 @@ describe('the curves of an arm', () => {
     expect(x!.intakeMl[1]!.high - 30).toBeCloseTo((12.706 * 14.1421) / Math.SQRT2, 2);
     expect(x!.flowMlPerMin[1]).toMatchObject({ mean: 5 });
     expect(x!.flowMlPerMin[1]!.min).toBeCloseTo(1 / 6, 10);
-    // One participant has no spread, so that nothing is drawn.
+    // With one participant there is no spread, so nothing is drawn.
     expect(y).toMatchObject({ arm: 'y', participants: 1, intakeMl: [], flowMlPerMin: [] });
   });
 
@@ -128,7 +128,7 @@ describe('an outcome', () => {
       { first: 'x', second: 'y', effect: { difference: { value: 20.5 } } },
     ]);
     expect(outcome.effects[0]!.design).toBe('between');
-    // Nothing varies: an interval without width would be a claim.
+    // Without any spread no interval is given: one of zero width would be wrong.
     const still = [
       ...given('A', 'x', 1),
       ...given('B', 'x', 1),
@@ -153,7 +153,7 @@ describe('an outcome of people who were in both arms', () => {
     expect(one!.effect.difference.value).toBeCloseTo(1.58, 10);
     expect(one!.effect.difference.low).toBeCloseTo(0.7001142, 6);
     expect(one!.effect.difference.high).toBeCloseTo(2.4598858, 6);
-    // One who was in one arm alone makes it a comparison of different people.
+    // If a participant was in one arm only, the arms are compared between participants.
     expect(outcomeOf(briefs.slice(1), 'intakeMl').effects[0]!.design).toBe('between');
   });
 });

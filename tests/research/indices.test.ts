@@ -50,7 +50,7 @@ const missing = (key: IndexKey, refined: RefinedFeed, sucksUncertain = false) =>
 describe('indices of a feed made by hand', () => {
   const lengthSec = 115;
   it.each<[IndexKey, number]>([
-    // The first suck's milk is there at the latch already.
+    // The milk of the first suck is counted before the first row.
     ['intakeMl', 39.5],
     ['durationMin', lengthSec / 60],
     ['transferRateMlPerMin', (60 * 39.5) / lengthSec],
@@ -132,7 +132,7 @@ describe('what cannot be told is missing, with its reason', () => {
   });
 
   it('the time of half of the milk, where it may as well have been before a pause', () => {
-    // With ten bursts half is reached at the first suck of burst 6, at 60 s; a suck less, and it was at 55 s.
+    // With ten bursts half is reached at the first suck of burst 6, at 60 s; with a suck's milk less it would be 55 s.
     expect(missing('timeToHalfMin', handMade())).toBe('too-uncertain');
   });
 

@@ -7,6 +7,7 @@ import { GENERATED } from '../../src/research/teat/generate.ts';
 import { teatPassport } from '../../src/research/teat/passport.ts';
 import { teatPassportSchema, teatPassportsSchema } from '../../src/research/teat/passport-format.ts';
 import { kitchenBench } from '../support/kitchen-bench.ts';
+import { nippleTrials } from '../support/passports.ts';
 
 for (const { path, text } of GENERATED) {
   it(`${path} is what the format makes (else: npm run gen)`, () => {
@@ -18,23 +19,14 @@ for (const { path, text } of GENERATED) {
 
 const read = (name: string): string =>
   readFileSync(new URL(`../../src/research/teat/${name}`, import.meta.url), 'utf8');
-/** The published file itself, not the code that it was made from. */
+/** Reads the published schema file, not the code from which it is made. */
 const isPassports = new Ajv2020({ allErrors: true })
   .addKeyword('unit')
   .compile(JSON.parse(read('passport.schema.json')));
 
-const bench = (volumesMl: readonly number[], change = {}) => ({
-  version: 1,
-  teat: 'the one with the blue ring',
-  liquid: 'water',
-  suction: 'free',
-  tiltDeg: 30,
-  headMm: 50,
-  atMs: 1_767_690_000_000,
-  trials: volumesMl.map((volumeMl) => ({ volumeMl, durationSec: 60 })),
-  ...change,
-});
-/** As it lies in a file. */
+const bench = (volumesMl: readonly number[], change = {}) =>
+  nippleTrials(volumesMl, { atMs: 1_767_690_000_000, ...change });
+/** The passport as JSON in a file. */
 const written = (passport: unknown): Record<string, unknown> => JSON.parse(JSON.stringify(passport));
 
 const nothing = teatPassport(bench([0, 0, 0]));
@@ -76,7 +68,7 @@ describe('the published schema', () => {
         spoilt((one) => Object.assign(one, { [name]: ['no'] })),
         spoilt((one) => Object.assign(one, { [name]: -1 })),
       ]),
-      // A version that is to come, a unit that was mistaken, and what is not in the format.
+      // A later version, a wrong unit, and a value that is not allowed.
       { ...good, version: 2 },
       { ...good, conditions: { ...(good.conditions as object), tiltDeg: 120 } },
       { ...good, conditions: { ...(good.conditions as object), suction: { kPa: 20 } } },
@@ -89,7 +81,7 @@ describe('the published schema', () => {
     for (const one of bad) {
       const isTime = (one.atMs as number) === -1;
       expect([one, isPassports([one])]).toEqual([one, isTime]);
-      // The program's own reading of it is the same.
+      // The program's own schema accepts the same.
       expect(teatPassportSchema.safeParse(one).success).toBe(isTime);
     }
     expect(isPassports(good)).toBe(false);

@@ -3,19 +3,10 @@ import { describe, expect, it } from 'vitest';
 import type { FeedRow } from '../../src/feed/record/feed.ts';
 import { teatBesideFeed } from '../../src/research/teat/beside-feed.ts';
 import { teatPassport } from '../../src/research/teat/passport.ts';
+import { nippleTrials } from '../support/passports.ts';
 
 const passport = (mlPerMin: number, change: object = {}) =>
-  teatPassport({
-    version: 1,
-    teat: 'Blue ring',
-    liquid: 'water',
-    suction: 'free',
-    tiltDeg: 30,
-    headMm: 120,
-    atMs: 1000,
-    trials: [mlPerMin, mlPerMin, mlPerMin].map((volumeMl) => ({ volumeMl, durationSec: 60 })),
-    ...change,
-  });
+  teatPassport(nippleTrials([mlPerMin, mlPerMin, mlPerMin], { headMm: 120, atMs: 1000, ...change }));
 
 /** Bursts at one flow and pauses at another, a quarter of the time, one row a second. */
 const feed = (burstMlPerMin: number, pauseMlPerMin: number, seconds = 600, startedAtMs = 5000) => ({
@@ -39,7 +30,7 @@ describe('a passport beside a feed', () => {
       return teatBesideFeed([one], feed(20, 9))!.mostMlPerMin / one.highMlPerMin;
     };
     expect(mostOver(30)).toBeCloseTo(2, 6);
-    // A lower bottle is no reason to expect less than was measured.
+    // A lower bottle never lowers the expected flow below the measured one.
     expect(mostOver(200)).toBeCloseTo(1, 6);
   });
 

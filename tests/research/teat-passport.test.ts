@@ -3,21 +3,11 @@ import { Random } from '../../src/base/random.ts';
 import { studentT95 } from '../../src/research/statistics/student-t.ts';
 import { teatPassport, trialsFor, volumesShown } from '../../src/research/teat/passport.ts';
 import { kitchenBench } from '../support/kitchen-bench.ts';
+import { nippleTrials } from '../support/passports.ts';
 
-const bench = (volumesMl: readonly number[], change = {}) => ({
-  version: 1,
-  teat: 'the one with the blue ring',
-  liquid: 'water',
-  suction: 'free',
-  tiltDeg: 30,
-  headMm: 50,
-  atMs: 0,
-  // As if scale and clock were perfect, where not said otherwise.
-  scale: { stepGrams: 0, keptOn: false },
-  clockSec: 0,
-  trials: volumesMl.map((volumeMl) => ({ volumeMl, durationSec: 60 })),
-  ...change,
-});
+/** Scale and clock are exact unless stated otherwise. */
+const bench = (volumesMl: readonly number[], change = {}) =>
+  nippleTrials(volumesMl, { scale: { stepGrams: 0, keptOn: false }, clockSec: 0, ...change });
 
 describe('the passport of a nipple', () => {
   it('states mean, interval and variation of its trials', () => {

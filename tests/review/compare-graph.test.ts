@@ -18,7 +18,7 @@ test('two lines for milk and two for flow, told apart without color', () => {
   expect(texts.replaceAll('\u00a0', ' ')).toMatch(
     /First, thick line: .*never ran fast\..*Second, dashed line: .*ran fast most of the time/,
   );
-  // No one better than the other, and nobody named.
+  // Neither feed is called better, and nobody is named.
   expect(texts).not.toMatch(/better|worse|best|Wren|Juno|simulat/i);
 });
 

@@ -60,7 +60,7 @@ describe('a day drawn', () => {
 
   test('bottles, fast ones, the breast and a refusal are told apart without color', () => {
     const bare = root.outerHTML.replaceAll(/(fill|stroke)="#?\w+"/g, '');
-    // One of each in the day, one of each in the legend.
+    // Each mark twice: once in the day, once in the legend.
     expect(bare.match(/h14l-7 11z/g)).toHaveLength(2);
     expect(bare.match(/l5 6l-5 6l-5 -6z/g)).toHaveLength(2);
     expect(bare.match(/l8 -8/g)).toHaveLength(2);

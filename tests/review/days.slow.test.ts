@@ -1,2 +1,2 @@
-/** The same in all its zones. */
+/** days.test.ts with all its time zones. */
 import './days.test.ts';

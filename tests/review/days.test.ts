@@ -68,7 +68,7 @@ describe('a day of the family’s zone', () => {
     ].slice(0, runs({ quick: 3, all: 6 }))) {
       const sums = weekSums(feedsOf(year), '2027-01-04', zone, 372);
       expect(sums.flatMap(({ feeds }) => feeds)).toHaveLength(year.length);
-      // What Intl says of each feed is the day it stands under.
+      // Each feed is listed on the day that Intl gives for it.
       const format = new Intl.DateTimeFormat('en-CA', {
         timeZone: zone,
         year: 'numeric',
@@ -205,7 +205,7 @@ describe('groups', () => {
 
   test('under ten bottles on either side are not compared', () => {
     expect(compareGroups(bottles(10, 80), bottles(9, 90))).toEqual({ enough: false, bottles: [10, 9] });
-    // Tries, feeds at the breast and open ones do not make a group.
+    // Tries, feeds at the breast and open feeds do not count.
     const padded = [
       ...bottles(9, 80),
       ...feedsOf([listedFeed(0, { intakeMl: 3 }), listedFeed(0, { state: 'open' })], [handFeed(0)]),

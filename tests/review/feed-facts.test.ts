@@ -139,10 +139,10 @@ describe('breaks', () => {
       uprightBreaks(trace({ teatIn, tiltDeg: series((sec) => (between(sec, from, to) ? 59 : 95)) }));
     expect(upright(70, 90)).toEqual([{ fromMin: 70 / 60, toMin: expect.closeTo(89.5 / 60, 6) }]);
     expect(upright(70, 74)).toEqual([]);
-    // Two short ones are no long one, as while the feed runs.
+    // Two short pauses do not add up to a burp, nor do they in the live feed.
     const twice = series((sec) => (between(sec, 70, 73) || between(sec, 80, 83) ? 59 : 95));
     expect(uprightBreaks(trace({ teatIn, tiltDeg: twice }))).toEqual([]);
-    // In the mouth it is no break, however it is held.
+    // With the nipple in the mouth it is not a burp, whatever the tilt.
     expect(upright(130, 200)).toEqual([]);
   });
 

@@ -153,7 +153,7 @@ describe('what it says', () => {
       const all = `${svg} ${texts.join(' ')}`;
       expect(texts.join(' ')).not.toMatch(/portion|remain|left in|%|137/);
       expect(all).not.toContain('4½ fl oz');
-      // Nobody is named either.
+      // Nobody is named.
       expect(all).not.toMatch(/Wren|Juno/);
     }
   });
@@ -214,7 +214,7 @@ describe('what it shows', () => {
     const shapes = [...root.querySelectorAll('g[aria-label=dot] path')].map(
       (path) => path.getAttribute('d')!,
     );
-    // Four kinds, each on the milk's line and, larger, in its lane.
+    // Four kinds of marks, each on the milk's line and, larger, in its lane.
     expect(new Set(shapes).size).toBe(8);
     const outlines = shapes.map((shape) => shape.replaceAll(/[^A-Z]/g, ''));
     expect(outlines).toContain('MAA');
@@ -233,7 +233,7 @@ describe('the page around it', () => {
     const { svg } = drawn(gentleFeed(), { ...REPORT, theme: 'inline' });
     expect(svg).toContain('currentColor');
     expect(svg).toContain('var(--graph-hue');
-    // No color of the whole themes is left in it.
+    // No fixed color of the other themes is left in it.
     expect(svg).not.toMatch(/#fbf8f2|#1c1712|#a8481a/);
   });
 

@@ -61,7 +61,7 @@ describe('the sentence', () => {
     expect(sentence(otherBottleFeed(40))).toMatch(
       /9 mL\) was spilt; the bottle was out of the sleeve, then there was 1¼ fl oz \(40 mL\) more;/,
     );
-    // Less milk in the next bottle is nothing that anybody spilt.
+    // Less milk in the next bottle does not count as spilt.
     expect(sentence(otherBottleFeed(-30))).toMatch(
       /9 mL\) was spilt; the bottle was out of the sleeve, then there was 1 fl oz \(30 mL\) less;/,
     );

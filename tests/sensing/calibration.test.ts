@@ -125,7 +125,7 @@ describe('calibration file', () => {
       parseCalibration({ ...base, accelerometer: { ...base.accelerometer, positionMm } }, 'x');
     expect(at([-41.6, 0, 65]).accelerometer.positionMm).toEqual([-41.6, 0, 65]);
     expect(at([20, 0, -15.5]).accelerometer.positionMm).toEqual([20, 0, -15.5]);
-    // Meters, or centimeters of something else.
+    // Refused: places outside of the sleeve, as when another unit was used.
     expect(codeOf(() => at([0, 0, 650]))).toBe('calibration-accelerometer');
     expect(codeOf(() => at([0, 0, -61]))).toBe('calibration-accelerometer');
   });

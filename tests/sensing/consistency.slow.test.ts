@@ -12,9 +12,9 @@ import { afterAll, describe, expect, it, vi } from 'vitest';
 import { TILT_BIAS } from '../../src/sensing/filter/milk-filter.ts';
 import { createSensor, parseCalibration, senseSample } from '../../src/sensing/index.ts';
 import type { ScenarioName } from '../../src/simulation/scenarios.ts';
-import { simulateCapture } from '../../src/simulation/simulated-capture.ts';
 import { samplesOf } from '../support/captures.ts';
 import { feedSpan, truthAt } from '../support/judge.ts';
+import { simulateCapture } from '../support/simulated-capture.ts';
 
 /** Balance innovations of the sample at hand, over their expected standard deviation. */
 const innovations = vi.hoisted((): { filter: object; ratio: number }[] => []);
@@ -35,7 +35,7 @@ const LASTS_SEC = 150;
 const MOMENTS_SEC = [50, 80, 110, 140];
 /** Five seconds of innovations, one a row of 0.2 s. */
 const TOGETHER = 25;
-/** Mean normalised square below which a stated deviation is more than three times the error. */
+/** Below this mean normalised square a stated deviation is more than three times the error and says too little. */
 const SAYS_NOTHING = 0.1;
 
 interface Errors {
@@ -72,7 +72,7 @@ function addErrors(errors: Errors, { bytes, calibration, truth }: ReturnType<typ
     const leading = filters[weights.indexOf(Math.max(...weights))]!;
     const own = innovations.find(({ filter }) => filter === leading);
     if (own && moment.teatInMouth) ratios.push(own.ratio);
-    // The first ten seconds' intake is none yet.
+    // In the first ten seconds there is no ten seconds' intake yet.
     if (moment.atSec < firstSec + 10 || moment.atSec > lastSec) continue;
     const milk = (moment.milkMl! - truthAt(truth, truth.milkMl, moment.atSec)) / moment.milkSdMl!;
     const flow =

@@ -1,2 +1,2 @@
-/** The same with all its seeds. */
+/** gaps.test.ts with all its seeds. */
 import './gaps.test.ts';

@@ -1,4 +1,4 @@
-/** Silences in the middle of a feed: what was drunk meanwhile is intake, nothing is spilt, no cue comes of it, and the sleeve finds back. */
+/** Silences in a feed: milk drunk meanwhile counts as intake, nothing counts as spilt, no cue comes of it, and the estimate recovers. */
 import { describe, expect, it } from 'vitest';
 import {
   createScanner,
@@ -9,10 +9,10 @@ import {
 } from '../../firmware-bridge/wire/index.ts';
 import { createEngine, type EngineTick, refineEngine, runEngine } from '../../src/feed/engine.ts';
 import { parseCalibration } from '../../src/sensing/index.ts';
-import { simulateCapture } from '../../src/simulation/simulated-capture.ts';
 import { truthAt } from '../support/judge.ts';
 import { runs } from '../support/runs.ts';
 import { createScriptedSleeve } from '../support/scripted-sleeve.ts';
+import { simulateCapture } from '../support/simulated-capture.ts';
 
 const samplesIn = (bytes: Uint8Array): Sample[] => {
   const samples: Sample[] = [];
@@ -56,7 +56,7 @@ describe.each([1, 2, 3].slice(0, runs({ quick: 1, all: 3 })))(
         expect(back.every(({ moment }) => moment.quality === 'invalid' && moment.reason === 'gap')).toBe(
           true,
         );
-        // The true time that passed is unknown, and so is the flow over it.
+        // After a reset nobody knows how long the silence was, so the flow over it is not known either.
         expect(back.every(({ moment }) => moment.flowMlPerMin === null)).toBe(true);
       }
     });

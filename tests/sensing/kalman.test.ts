@@ -108,7 +108,7 @@ describe('the same linear case in a general Kalman library', () => {
   });
 });
 
-/** Every earlier intake as a state of its own, the textbook way: nothing left out, nothing made cheap. */
+/** The textbook form: every earlier intake is a state of its own, and nothing is simplified. */
 class AugmentedFilter {
   x: number[];
   c: Dense;
@@ -214,7 +214,7 @@ describe('the covariance', () => {
           expect(Math.abs(c[i]![j]! - c[j]![i]!)).toBeLessThanOrEqual(1e-9 * size + 1e-18);
         }
       }
-      // Before the first latch the intake is known to be nothing: a pivot of zero.
+      // Before the first latch the intake is exactly zero, so its pivot is zero.
       const least = smallestPivot(c);
       if (c[INTAKE]![INTAKE]! > 0) expect(least).toBeGreaterThan(0);
     }

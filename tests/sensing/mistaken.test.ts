@@ -4,8 +4,8 @@
  */
 import { describe, expect, it } from 'vitest';
 import type { SensedMoment } from '../../src/sensing/index.ts';
-import { HARDSHIPS } from '../../src/simulation/hardships.ts';
 import { readSecond, SECOND_SIMULATOR, samplesOf } from '../support/captures.ts';
+import { HARDSHIPS } from '../support/hardships.ts';
 import { mistakenFor } from '../support/mistaken.ts';
 import { sense, sensedFeed } from '../support/sensed-feed.ts';
 
@@ -17,7 +17,7 @@ describe('a fast flow and a slow one', () => {
     expect(mistakenFor(sense(samplesOf(bytes), calibration).moments, truth).anySec).toBeLessThan(LONGEST_SEC);
   });
 
-  // Seed 45: what the jaw does hides in the scatter of the balance for some seconds after the latch.
+  // Seed 45: for some seconds after the latch the jaw's couple cannot be seen in the balance's scatter.
   it.each([
     ['let-down', 45],
     ['tipped-up', 45],
@@ -26,7 +26,7 @@ describe('a fast flow and a slow one', () => {
     expect(mistakenFor(moments, truth).anySec).toBeLessThan(LONGEST_SEC);
   });
 
-  // Seed 14: the latch looks like one suck, after which none can be seen.
+  // Seed 14: the latch looks like one suck, and no suck after it can be seen.
   it('are told apart where no suck can be seen', () => {
     const overrides = HARDSHIPS['invisible sucks'];
     const { moments, truth } = sensedFeed({ scenario: 'tipped-up', seed: 14, longestSec: 60, overrides });
@@ -35,7 +35,7 @@ describe('a fast flow and a slow one', () => {
     expect(later.every(({ quality, reason }) => quality === 'degraded' && reason === 'sucks')).toBe(true);
   });
 
-  // Seed 13: at 130 s milk slows from burst to burst, and what a suck gives is still not known.
+  // Seed 13: at 130 s the milk slows from burst to burst, and the milk per suck is still not known.
   it('are told apart, or called doubtful, where each burst gives another amount', () => {
     const overrides = HARDSHIPS['irregular sucks'];
     const { moments, truth } = sensedFeed({ scenario: 'tipped-up', seed: 13, longestSec: 145, overrides });

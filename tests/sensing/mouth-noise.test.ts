@@ -72,7 +72,7 @@ describe('noise of a mouth', () => {
       }
       return Math.min(...couples.slice(15));
     });
-    // Half a gram at the lever and less reads 2 g of couple as milk: a dozen times too sure.
+    // Below half a gram at the lever a couple of 2 g would be taken for milk, with a deviation a dozen times too small.
     expect(least.filter((grams) => grams < 0.5)).toEqual([]);
   });
 
@@ -84,7 +84,7 @@ describe('noise of a mouth', () => {
     expect(state.coupleGrams).toBeLessThan(1.3 * before);
     interruptMouthNoise(state);
     const settled = state.coupleGrams;
-    // The mouth still finds its hold.
+    // Just after the latch, while the mouth settles, nothing is learned.
     for (let k = 0; k < 5; k++) stepMouthNoise(state, 20 * k, ROW_SEC);
     expect(state.coupleGrams).toBe(settled);
   });

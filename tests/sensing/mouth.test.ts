@@ -136,7 +136,7 @@ describe('sucks', () => {
       if (now > 0) handedAt.push(atSec % 1);
     });
     expect(units).toBeCloseTo(mouth.suckCount, 0);
-    // Nothing flows in the rest between two pulls.
+    // No milk flows between two pulls.
     expect(handedAt.filter((phase) => phase > 0.9)).toEqual([]);
   });
 });
@@ -191,7 +191,7 @@ describe('the teat', () => {
     const mouth = latchedMouth();
     const delaySec = turnsAt(mouth, false, 1, () => ({ alongN: -0.08 }));
     expect(delaySec).toBeLessThanOrEqual(4);
-    // The drift is learned then, and the bottle may be weighed again.
+    // By then the drift has been learned, and the bottle may be weighed again.
     play(mouth, 6, 10, () => ({ alongN: -0.08 }));
     expect(mouth.baseZ).toBeCloseTo(-0.08, 2);
     expect(mouth.quiet).toBe(true);

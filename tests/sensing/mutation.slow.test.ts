@@ -104,7 +104,7 @@ describe('mutation check', () => {
 
   it.each(MUTANTS)('goes red when the sign is turned of: $what', async (mutant) => {
     const mutated = await sensingWith(mutant, temporaryFolder());
-    // The first red check is enough.
+    // One failed check is enough.
     expect(failedChecks(mutated).next().done).toBe(false);
   });
 });

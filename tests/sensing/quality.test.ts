@@ -1,8 +1,8 @@
-/** What the sensor says of itself when its figures are poor, on simulated feeds that are hard to measure. */
+/** The sensor's stated quality when its figures are poor, on simulated feeds that are hard to measure. */
 import { describe, expect, it } from 'vitest';
 import type { QualityReason, SensedMoment } from '../../src/sensing/index.ts';
-import { HARDSHIPS } from '../../src/simulation/hardships.ts';
 import type { Overrides } from '../../src/simulation/parameters.ts';
+import { HARDSHIPS } from '../support/hardships.ts';
 import { judge } from '../support/judge.ts';
 import { type SensedFeed, sensedFeed } from '../support/sensed-feed.ts';
 
@@ -23,7 +23,7 @@ describe('a hand that leans on the bottle', () => {
   });
 
   it('moves the flow by a few mL/min, not by tens', () => {
-    // Without a state for it: some 50 mL/min rms.
+    // Without a state for it the error would be some 50 mL/min rms.
     expect(judge(leant.moments, leant.truth).flowRmsMlPerMin).toBeLessThan(8);
   });
 });
@@ -38,7 +38,7 @@ describe('a cell that goes on saying the same', () => {
           .filter(({ atSec }) => atSec >= fromSec && atSec < toSec)
           .map(({ quality, reason }) => `${quality} ${reason}`),
       );
-    // Before it: milk pours, and the baby has drunk for less than two minutes.
+    // Before the fault: milk pours, and the baby has drunk for less than two minutes.
     expect(at(50, 59.9)).toEqual(new Set(['degraded sucks']));
     expect(at(61, 119.9)).toEqual(new Set(['degraded cell']));
     expect(at(125, 130).has('degraded cell')).toBe(false);

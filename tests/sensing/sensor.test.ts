@@ -3,13 +3,13 @@ import { describe, expect, it } from 'vitest';
 import type { SensedMoment } from '../../src/sensing/index.ts';
 import { type Handling, laidOver, type Overrides } from '../../src/simulation/parameters.ts';
 import { PLAIN } from '../../src/simulation/real-hand.ts';
-import { simulateCapture } from '../../src/simulation/simulated-capture.ts';
 import { samplesOf } from '../support/captures.ts';
 import { judge, truthAt } from '../support/judge.ts';
 import { type SensedFeed, sense, sensedFeed } from '../support/sensed-feed.ts';
+import { simulateCapture } from '../support/simulated-capture.ts';
 
 const LONGEST_SEC = 115;
-/** Intake in a short feed with something amiss, mL. */
+/** Allowed error of the intake in a short feed with a fault, mL. */
 const INTAKE_WITHIN_ML = 2;
 
 /** A careful feed, burped after a quarter ounce, so that the bottle is weighed again within the two minutes. */
@@ -21,7 +21,7 @@ const feed = (seed: number, overrides: Overrides = {}): SensedFeed =>
     overrides: { ...overrides, caregiver: { burpEveryMl: 8, ...overrides.caregiver } },
   });
 
-/** The same with an ideal hand, mouth and sleeve: where one part fails, nothing else is to be seen. */
+/** The same with an ideal hand, mouth and sleeve, so that nothing but the failing part can be seen. */
 const plainFeed = (seed: number, overrides: Overrides = {}): SensedFeed =>
   feed(seed, laidOver(PLAIN, overrides));
 
@@ -52,7 +52,7 @@ describe.each([1, 4])('milk that goes or comes with the teat out (seed %i)', (se
     expect(event!.atSec).toBeGreaterThan(outSec);
     expect(event!.atSec).toBeLessThan(outSec + 9);
     expect(Math.abs(refined.totals.spiltMl - truth.spiltMl)).toBeLessThan(INTAKE_WITHIN_ML);
-    // While it runs out the live figure stops at what is surely gone.
+    // While milk runs out, the live figure includes only what is certainly gone.
     expect(Math.abs(moments.at(-1)!.spiltMl - truth.spiltMl)).toBeLessThan(3);
     expect(moments.at(-1)!.addedMl).toBe(0);
   });
@@ -67,7 +67,7 @@ describe.each([1, 4])('milk that goes or comes with the teat out (seed %i)', (se
     expect(Math.abs(moments.at(-1)!.addedMl - 30)).toBeLessThan(INTAKE_WITHIN_ML);
     expect(Math.abs(refined.totals.addedMl - 30)).toBeLessThan(INTAKE_WITHIN_ML);
     expect(moments.at(-1)!.spiltMl).toBe(0);
-    // Nor is it flow, least of all a negative one. With a real hand the first minute of so short a feed says little of sucks.
+    // It does not count as flow either, least of all as negative flow. Tested without a real hand, with which so short a feed tells little of the sucks.
     const plain = plainFeed(seed, { milkMl: 60, caregiver: { burpEveryMl: 15, handlings: [poured] } });
     const { flowRmsMlPerMin, bestConstantRmsMlPerMin } = judge(plain.moments, plain.truth);
     expect(flowRmsMlPerMin).toBeLessThan(0.7 * bestConstantRmsMlPerMin);
@@ -76,7 +76,7 @@ describe.each([1, 4])('milk that goes or comes with the teat out (seed %i)', (se
   it('may be in another bottle; none in the sleeve is said', () => {
     const second = handled(seed, { kind: 'second-bottle', afterMl: 8, milkMl: 70 }, 50);
     const { moments, truth } = second;
-    // Told apart from milk that was poured into the bottle in the sleeve.
+    // Reported differently from milk that was poured into the bottle in the sleeve.
     expect(second.events.filter(({ kind }) => kind === 'refill')).toEqual([
       expect.objectContaining({ bottleWasOut: true }),
     ]);
@@ -103,7 +103,7 @@ describe('samples that are not there', () => {
     );
     const sent = Math.round(lossy.truth.durationSec * 80) + 1;
     expect(lost).toBeGreaterThan(1000);
-    // Those lost after the last accepted one cannot be known.
+    // Samples lost after the last accepted one cannot be counted.
     expect(Math.abs(lost - (sent - lossy.truth.frames))).toBeLessThanOrEqual(10);
     expectIntake(lossy);
   });
@@ -147,7 +147,7 @@ describe('samples that are not there', () => {
     expect(events.filter(({ kind }) => kind === 'chip-reset')).toHaveLength(1);
     expectIntake(restarted);
     const outSec = truth.events.find(({ kind }) => kind === 'burp')!.atSec;
-    // Uncertain until the bottle is weighed again, then good.
+    // Degraded until the bottle is weighed again, then good.
     for (const { quality, reason } of within(moments, 44, outSec - 3)) {
       expect({ quality, reason }).toEqual({ quality: 'degraded', reason: 'gap' });
     }
@@ -191,7 +191,7 @@ describe('a part that fails', () => {
     expect(within(moments, 15, 30).every(({ quality }) => quality === 'good')).toBe(true);
     expect(moments.at(-1)!.quality).toBe('good');
     expectIntake(failing);
-    // Its counts were 0: had they been used, hundreds of grams would be missing.
+    // Its counts were 0; used as readings they would shift the milk by hundreds of grams.
     for (const { atSec, milkMl } of within(moments, 30, 45)) {
       expect(Math.abs(milkMl! - truthAt(truth, truth.milkMl, atSec))).toBeLessThan(4);
     }

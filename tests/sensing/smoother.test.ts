@@ -175,7 +175,7 @@ it('is what the form of Rauch, Tung and Striebel gives where milk and milk per s
       },
       (h) => recordCorrection(history, filter, h),
     );
-    // Every fifth row is held above what was found, as at an empty bottle.
+    // In every fifth row the states are held above the estimate, as when a bottle is empty.
     const least = (state: number, more: number) => (k % 5 === 2 ? filter.x[state]! + more : 0);
     const heldMilk = holdAtLeast(filter, MILK, least(MILK, 0.2));
     const heldPerSuck = holdAtLeast(filter, PER_SUCK, least(PER_SUCK, 0.01));
@@ -186,7 +186,7 @@ it('is what the form of Rauch, Tung and Striebel gives where milk and milk per s
   expect(holds).toBeGreaterThan(5);
   const smoothed = smooth(history);
   let { x, c } = filtered.at(-1)!;
-  // Before the teat was in nothing was taken, for certain: no covariance to invert.
+  // Before the teat was in, the intake is exactly zero, and its covariance cannot be inverted.
   const firstIn = steps.findIndex((step) => step.inMouth);
   for (let k = steps.length - 2; k >= firstIn; k--) {
     const here = filtered[k]!;

@@ -94,7 +94,7 @@ describe('the hole', () => {
     }
     expect(differences.length).toBeGreaterThan(10);
     const sorted = differences.map(Math.abs).sort((a, b) => a - b);
-    // The simulated surface lags the hand, so single moments may differ.
+    // The simulated surface follows the hand late, so single moments may differ.
     expect(sorted[Math.floor(sorted.length / 2)]!).toBeLessThan(2);
   });
 });

@@ -1,4 +1,4 @@
-/** What does not fit in a sleeve is found within a feed, told once, and the feed goes on without it. */
+/** A gyroscope that does not fit the sleeve is found within a feed and reported once; the feed goes on without it. */
 import { describe, expect, it } from 'vitest';
 import {
   createSensor,
@@ -7,12 +7,12 @@ import {
   senseSample,
   takeEvents,
 } from '../../src/sensing/index.ts';
-import { MOTION_FAULTS } from '../../src/simulation/hardships.ts';
 import { laidOver, type Overrides } from '../../src/simulation/parameters.ts';
-import { simulateCapture } from '../../src/simulation/simulated-capture.ts';
 import { readSecond, SECOND_SIMULATOR, samplesOf } from '../support/captures.ts';
+import { MOTION_FAULTS } from '../support/hardships.ts';
 import { judge } from '../support/judge.ts';
 import { sense } from '../support/sensed-feed.ts';
+import { simulateCapture } from '../support/simulated-capture.ts';
 
 function faultsIn(overrides: Overrides, longestSec: number) {
   const { bytes, calibration, truth } = simulateCapture({

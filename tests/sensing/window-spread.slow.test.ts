@@ -19,7 +19,7 @@ it('holds the truth within two deviations about as often as it should', () => {
     return refined.atSec.flatMap((at, i) => {
       const flow = refined.flowMlPerMin[i]!;
       const sd = refined.flowSdMlPerMin![i]!;
-      // Unknown together or known together.
+      // Flow and deviation are both given or both missing.
       expect(flow === null).toBe(sd === null);
       const isJudged = flow !== null && at > firstSec && at < lastSec - 5;
       return isJudged ? [(flow - truthAt(truth, truth.flow10CentredMlPerMin, at)) / sd!] : [];

@@ -1,4 +1,4 @@
-/** Routes of the page for babies, on a service that says what a test tells it to. */
+/** Routes of the page for babies, on a service whose answers the test sets. */
 import { mkdtempSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';

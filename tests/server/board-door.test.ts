@@ -1,4 +1,4 @@
-/** How a board may be reached: nothing is open unless it was said so. */
+/** How a board may be reached: only as its options say. */
 import { describe, expect, it } from 'vitest';
 import { boardDoor } from '../../src/server/ward/board-door.ts';
 

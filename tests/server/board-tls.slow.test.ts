@@ -16,7 +16,7 @@ import { temporaryFolder } from '../support/temporary-folder.ts';
 const DAY_MS = 24 * 3600_000;
 const HERE = 'https://localhost';
 
-/** Two folders of them, for localhost. */
+/** Two folders with a certificate for localhost each. */
 function certificates() {
   const folder = temporaryFolder();
   const [first, second] = ['first', 'second'].map((name) => {
@@ -80,7 +80,7 @@ describe.skipIf(noBroker !== null)(`a board with a certificate of its own ${noBr
     expect((await get(first.ca, { origin: 'https://evil.example' })).status).toBe(403);
     await expect(get(second.ca)).rejects.toThrow(/certificate|signature/);
     await expect(fetch(`http://localhost:${port}/`)).rejects.toThrow();
-    // One that ends tomorrow is said at once.
+    // A certificate that ends tomorrow is reported at once.
     expect(said).toEqual([expect.stringMatching(/ends within a day/)]);
     expect(server.certificate()?.trouble).toBe(said[0]);
   });

@@ -42,7 +42,7 @@ describe('refusal', () => {
       for (const path of ['/', '/feeds/a/graph.png', '/kept/ebbline.jsonl', '/live']) {
         expect(refusal(fetchedBy(site), 4620, null, path)?.code).toBe('foreign-origin');
       }
-      // A link may lead to the page, but not to what is heavy.
+      // A link on another site may open the page, but not a picture or a file that takes long to make.
       expect(refusal(fetchedBy(site, 'navigate', 'document'), 4620, null, '/')).toBeNull();
       expect(refusal(fetchedBy(site, 'navigate', 'document'), 4620, null, '/join')).toBeNull();
       expect(

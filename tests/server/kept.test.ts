@@ -1,12 +1,10 @@
-/** The routes about what is kept: told, taken away, deleted only with the name typed again and never from another device. */
-import { mkdtempSync, rmSync, writeFileSync } from 'node:fs';
-import { tmpdir } from 'node:os';
+/** Routes about stored data: shown, taken away, deleted only with the name typed again and never from another device. */
+import { writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import Fastify from 'fastify';
-import { afterAll, beforeAll, describe, expect, it, onTestFinished } from 'vitest';
+import { describe, expect, it, onTestFinished } from 'vitest';
 import type { KeptAnswer } from '../../src/app/kept/kept-answers.ts';
 import { keptService } from '../../src/app/kept/kept-service.ts';
-import { buildApp } from '../../src/server/app.ts';
 import { addKeptRoutes } from '../../src/server/kept.ts';
 import { ShareDoor } from '../../src/server/share-door.ts';
 import { guardSharing } from '../../src/server/sharing-routes.ts';
@@ -14,17 +12,10 @@ import { openStore } from '../../src/store/open-store.ts';
 import { importInto } from '../../src/store/portable/import.ts';
 import { FakeLive } from '../support/fake-live.ts';
 import { fullFolder, NOW_MS } from '../support/full-store.ts';
-import { feedReader, plainGraph } from '../support/kept-feeds.ts';
+import { HOST, pageApp, pageFolder } from '../support/page-app.ts';
 import { temporaryFolder } from '../support/temporary-folder.ts';
 
-let webFolder: string;
-beforeAll(() => {
-  webFolder = mkdtempSync(join(tmpdir(), 'ebbline-web-'));
-  writeFileSync(join(webFolder, 'index.html'), '<!doctype html><title>page</title>');
-});
-afterAll(() => rmSync(webFolder, { recursive: true }));
-
-const HOST = { host: '127.0.0.1:4620' };
+const webFolder = pageFolder();
 
 function served() {
   const folder = fullFolder(temporaryFolder());
@@ -32,7 +23,7 @@ function served() {
   onTestFinished(() => store.close());
   const live = new FakeLive();
   const kept = keptService(store, folder, () => live.command({ kind: 'setup', setup: store.readSetup() }));
-  const app = buildApp({ live, feeds: feedReader(), graph: plainGraph, webFolder, kept }, () => 4620);
+  const app = pageApp({ webFolder, live, kept });
   const forget = (payload: object) =>
     app.inject({
       method: 'POST',
@@ -85,7 +76,7 @@ describe('a baby', () => {
       kept: { babies: [{ id: null, name: 'Linnet', feeds: 1, handFeeds: 1 }] },
     });
     expect(store.list({ discarded: true }).map(({ id }) => id)).toEqual(['b']);
-    // The live feed holds the last answers too: it is told that the name is gone from them.
+    // The live feed holds the last answers too, so it is told to forget the name.
     expect(live.commands).toMatchObject([{ kind: 'setup', setup: { babyName: null, portionMl: 95 } }]);
   });
 

@@ -5,7 +5,7 @@ import type { LiveView } from '../../src/feed/live/live-view.ts';
 import { FRESH_MS, HEARTBEAT_MS, LiveStream } from '../../src/server/live-stream.ts';
 import { viewOf } from '../support/fake-live.ts';
 
-/** A connection whose far side reads or does not. */
+/** A connection whose other end reads or does not read. */
 class FakeResponse extends EventEmitter {
   readonly written: string[] = [];
   full = false;

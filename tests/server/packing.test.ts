@@ -1,22 +1,10 @@
-/** The routes of packing and milk: what is asked reaches the service, refusals stand at the field, sheets may run nothing. */
-import { mkdtempSync, rmSync, writeFileSync } from 'node:fs';
-import { tmpdir } from 'node:os';
-import { join } from 'node:path';
-import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+/** Routes of packing and milk: requests reach the service, a refusal names its field, and sheets may run no script. */
+import { describe, expect, it } from 'vitest';
 import type { PackingService } from '../../src/app/packing/packing-answers.ts';
 import { FieldError, PlainError } from '../../src/base/errors.ts';
-import { buildApp } from '../../src/server/app.ts';
-import { FakeLive } from '../support/fake-live.ts';
-import { feedReader, plainGraph } from '../support/kept-feeds.ts';
+import { HOST, pageApp, pageFolder } from '../support/page-app.ts';
 
-let webFolder: string;
-beforeAll(() => {
-  webFolder = mkdtempSync(join(tmpdir(), 'ebbline-web-'));
-  writeFileSync(join(webFolder, 'index.html'), '<!doctype html><title>page</title>');
-});
-afterAll(() => rmSync(webFolder, { recursive: true }));
-
-const HOST = { host: '127.0.0.1:4620' };
+const webFolder = pageFolder();
 const asked: unknown[] = [];
 const service = {
   start: () => ({ today: '2026-05-12' }),
@@ -36,11 +24,7 @@ const service = {
   },
 } as unknown as PackingService;
 
-const app = (packing: PackingService | null = service) =>
-  buildApp(
-    { live: new FakeLive(), feeds: feedReader(), graph: plainGraph, webFolder, ...(packing && { packing }) },
-    () => 4620,
-  );
+const app = (packing: PackingService | null = service) => pageApp({ webFolder, ...(packing && { packing }) });
 const post = (url: string, body: unknown, headers: object = HOST) => ({
   method: 'POST' as const,
   url,

@@ -1,23 +1,13 @@
-/** The routes of what happened: what is asked reaches the service, refusals stand at the field, files may run nothing. */
-import { mkdtempSync, rmSync, writeFileSync } from 'node:fs';
-import { tmpdir } from 'node:os';
-import { join } from 'node:path';
-import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+/** Routes of past feeds: requests reach the service, a refusal names its field, and files may run no script. */
+import { describe, expect, it } from 'vitest';
 import type { ReviewService } from '../../src/app/review/review-answers.ts';
 import { FieldError, PlainError } from '../../src/base/errors.ts';
-import { buildApp } from '../../src/server/app.ts';
-import { FakeLive } from '../support/fake-live.ts';
-import { feedReader, keptFeed, plainGraph } from '../support/kept-feeds.ts';
+import { feedReader, keptFeed } from '../support/kept-feeds.ts';
+import { HOST, pageApp, pageFolder } from '../support/page-app.ts';
 import { reviewOf } from '../support/review-service.ts';
 
-let webFolder: string;
-beforeAll(() => {
-  webFolder = mkdtempSync(join(tmpdir(), 'ebbline-web-'));
-  writeFileSync(join(webFolder, 'index.html'), '<!doctype html><title>page</title>');
-});
-afterAll(() => rmSync(webFolder, { recursive: true }));
+const webFolder = pageFolder();
 
-const HOST = { host: '127.0.0.1:4620' };
 const KEPT = [keptFeed(), keptFeed({ id: 'feed-2' })];
 const real = reviewOf(KEPT, Date.UTC(2026, 10, 25, 12));
 const asked: unknown[] = [];
@@ -36,16 +26,7 @@ const service: ReviewService = {
   },
 };
 const app = (review: ReviewService | null = service) =>
-  buildApp(
-    {
-      live: new FakeLive(),
-      feeds: feedReader(KEPT),
-      graph: plainGraph,
-      webFolder,
-      ...(review && { review }),
-    },
-    () => 4620,
-  );
+  pageApp({ webFolder, feeds: feedReader(KEPT), ...(review && { review }) });
 const get = (url: string) => app().inject({ url, headers: HOST });
 const post = (url: string, body: unknown, headers: object = HOST) =>
   app().inject({

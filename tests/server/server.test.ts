@@ -1,20 +1,14 @@
-import { mkdtempSync, rmSync, writeFileSync } from 'node:fs';
 import { request } from 'node:http';
-import { tmpdir } from 'node:os';
 import { join } from 'node:path';
-import { afterAll, afterEach, beforeAll, describe, expect, it, vi } from 'vitest';
+import { afterEach, describe, expect, it, vi } from 'vitest';
 import { PlainError } from '../../src/base/errors.ts';
 import { buildApp } from '../../src/server/app.ts';
 import { createServer, type PageServer, type ServerOptions } from '../../src/server/server.ts';
 import { FakeLive, viewOf } from '../support/fake-live.ts';
 import { feedReader, plainGraph } from '../support/kept-feeds.ts';
+import { HOST, pageFolder } from '../support/page-app.ts';
 
-let webFolder: string;
-beforeAll(() => {
-  webFolder = mkdtempSync(join(tmpdir(), 'ebbline-web-'));
-  writeFileSync(join(webFolder, 'index.html'), '<!doctype html><title>page</title>');
-});
-afterAll(() => rmSync(webFolder, { recursive: true }));
+const webFolder = pageFolder();
 
 const options = (live = new FakeLive(), part: Partial<ServerOptions> = {}): ServerOptions => ({
   live,
@@ -27,7 +21,6 @@ const options = (live = new FakeLive(), part: Partial<ServerOptions> = {}): Serv
 });
 
 describe('routes', () => {
-  const HOST = { host: '127.0.0.1:4620' };
   const app = (live?: FakeLive, part?: Partial<ServerOptions>) => buildApp(options(live, part), () => 4620);
   const post = (body: unknown, headers: object = {}) => ({
     method: 'POST' as const,

@@ -23,7 +23,7 @@ const hasSecondAddress = await new Promise<boolean>((done) => {
 });
 const reason = hasSecondAddress ? '' : ` (skipped: this machine cannot listen on ${NETWORK.address})`;
 
-/** What must never be answered to whoever was not let in: all that says something of a feed or does something. */
+/** Routes that are closed to a device that was not let in: all that tell of a feed or change something. */
 const CLOSED: [string, string][] = [
   ['GET', '/live'],
   ['POST', '/live/commands'],
@@ -129,7 +129,7 @@ describe.skipIf(!hasSecondAddress)(`the shared page${reason}`, () => {
       const answer = await ask({ method, path, headers, body });
       const open = path.startsWith('/join?');
       expect([method, path, open || statuses.includes(answer.status)]).toEqual([method, path, true]);
-      // The feed's own words, the setup and the graph appear in nothing that is answered.
+      // No answer contains the feed, the setup or the graph.
       expect(answer.body).not.toMatch(/feed-1|tilt-down|Juno|<svg|showing/);
       expect(answer.headers['set-cookie']).toBeUndefined();
     }

@@ -1,4 +1,4 @@
-/** Signing in, against a published provider (oidc-provider) on loopback: what it claims is what counts. */
+/** Signing in at a published provider (oidc-provider) on loopback: roles are those that it states. */
 import Fastify from 'fastify';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { PlainError } from '../../src/base/errors.ts';
@@ -21,7 +21,7 @@ describe('signing in by OpenID Connect', () => {
   const seen: string[] = [];
 
   beforeAll(async () => {
-    // The board's address is known before the provider is told of it.
+    // The provider must be told the board's address, so the board listens first.
     app.get('/', async (request) => signIn.personOf(request));
     app.get('/trail', async (request, reply) => allowed(signIn, 'trail', request, reply) ?? reply);
     const port = await freePort();

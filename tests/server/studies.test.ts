@@ -1,34 +1,15 @@
-/** The routes of studies: told and drawn, nothing stored by a browser, and nothing to a device that is not its owner's. */
-import { mkdtempSync, rmSync, writeFileSync } from 'node:fs';
-import { tmpdir } from 'node:os';
-import { join } from 'node:path';
-import { afterAll, beforeAll, expect, it } from 'vitest';
+/** Routes of studies: lists and graphs; no browser stores them, and only the owner's device gets them. */
+import { expect, it } from 'vitest';
 import { studyService } from '../../src/app/study/page/study-service.ts';
-import { buildApp } from '../../src/server/app.ts';
-import { FakeLive } from '../support/fake-live.ts';
-import { feedReader, plainGraph } from '../support/kept-feeds.ts';
+import { HOST, pageApp, pageFolder } from '../support/page-app.ts';
 import { studyHere } from '../support/study.ts';
 
-let webFolder: string;
-beforeAll(() => {
-  webFolder = mkdtempSync(join(tmpdir(), 'ebbline-web-'));
-  writeFileSync(join(webFolder, 'index.html'), '<!doctype html><title>page</title>');
-});
-afterAll(() => rmSync(webFolder, { recursive: true }));
+const webFolder = pageFolder();
 
 it('studies are listed, told and drawn; one that is not there is 404 with a way on', async () => {
   const { studies } = studyHere({}, 10);
-  const app = buildApp(
-    {
-      live: new FakeLive(),
-      feeds: feedReader(),
-      graph: plainGraph,
-      webFolder,
-      studies: studyService(studies),
-    },
-    () => 4620,
-  );
-  const get = (url: string) => app.inject({ url, headers: { host: '127.0.0.1:4620' } });
+  const app = pageApp({ webFolder, studies: studyService(studies) });
+  const get = (url: string) => app.inject({ url, headers: HOST });
   const list = await get('/studies');
   expect(list.json()).toMatchObject({ studies: [{ code: 'pace-1' }], setAside: [] });
   expect(list.headers['cache-control']).toBe('no-store');

@@ -66,7 +66,7 @@ describe('the answers of a house with many', () => {
     expect(bound.statusCode).toBe(
       roles === null ? 401 : roles.includes('hold') || roles.includes('lead') ? 200 : 403,
     );
-    // A look that was refused tells nothing and is none; one that was not stands in the trail.
+    // A refused look shows nothing and is not recorded; one that was allowed is in the audit trail.
     const looks = house.trail().filter(({ act }) => act.startsWith('looked'));
     expect(looks.length > 0).toBe([...statuses.slice(0, 4), statuses[5]].includes(200));
   });

@@ -95,7 +95,7 @@ describe('a hand or a cloth on the bottle', () => {
     for (let i = 0; i < 120 / STEP_SEC; i++) {
       const near = i % 1600 < 800;
       often.step(near);
-      // A touch is let go within some three times 0.3 s.
+      // A touch ends within about three times 0.3 s.
       if (i % 1600 >= 800 + 160) expect(Math.abs(often.touch.forceXN)).toBeLessThan(0.01);
       else sizes.push(Math.abs(often.touch.forceXN));
     }

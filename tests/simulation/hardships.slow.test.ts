@@ -1,11 +1,11 @@
 import { sampleCorrelation, standardDeviation } from 'simple-statistics';
 import { describe, expect, it } from 'vitest';
 import { Baby } from '../../src/simulation/baby.ts';
-import { HARDSHIPS, type Hardship, hardships } from '../../src/simulation/hardships.ts';
 import { laidOver } from '../../src/simulation/parameters.ts';
 import { PLAIN } from '../../src/simulation/real-hand.ts';
 import { parametersOf } from '../../src/simulation/scenarios.ts';
 import { createSimulatedFeed } from '../../src/simulation/simulated-feed.ts';
+import { HARDSHIPS, type Hardship, hardships } from '../support/hardships.ts';
 
 const LASTS_SEC = 100;
 

@@ -1,6 +1,5 @@
 import { mean, standardDeviation } from 'simple-statistics';
 import { describe, expect, it } from 'vitest';
-import { HARDSHIPS, MOTION_FAULTS, type MotionFault } from '../../src/simulation/hardships.ts';
 import { laidOver, type Overrides } from '../../src/simulation/parameters.ts';
 import {
   MOTION_CHIP,
@@ -12,11 +11,12 @@ import {
 } from '../../src/simulation/real-hand.ts';
 import type { ScenarioName } from '../../src/simulation/scenarios.ts';
 import { createSimulatedFeed } from '../../src/simulation/simulated-feed.ts';
+import { HARDSHIPS, MOTION_FAULTS, type MotionFault } from '../support/hardships.ts';
 
 const LASTS_SEC = 90;
 const GYROSCOPE: Overrides = { sensors: { gyroscope: true } };
 
-/** Columns of a whole feed: what the sleeve shows and what was true. */
+/** Columns of a whole feed: what the sleeve measures, and the truth. */
 function play(overrides: Overrides, scenario: ScenarioName = 'spill', seed = 6, lastsSec = LASTS_SEC) {
   const feed = createSimulatedFeed({ scenario, seed, overrides: laidOver(PLAIN, overrides) });
   const shown = { cells: [] as number[], accelerometer: [] as number[], gyroscope: [] as number[] };
@@ -46,7 +46,7 @@ const differs = (a: readonly number[], b: readonly number[]): boolean => a.some(
 
 type Changed = 'motion' | 'loads' | 'cells' | 'accelerometer' | 'gyroscope';
 
-/** What each effect may change, and must. Motion: tilt and, with it, what the baby gets. */
+/** What each effect must change; nothing else may change. Motion: tilt, and with it the flow. */
 const CHANGES: Record<RealEffect, readonly Changed[]> = {
   'turning hand': ['motion', 'loads', 'cells', 'accelerometer', 'gyroscope'],
   'ringing milk': ['loads', 'cells'],
@@ -60,7 +60,7 @@ const CHANGES: Record<RealEffect, readonly Changed[]> = {
   'drifting accelerometer': ['accelerometer'],
 };
 
-/** Those two move the milk's surface over the hole, and the caregiver minds what was drunk. */
+/** These two move the milk's surface at the hole, and the caregiver reacts to what was drunk. */
 const MOVES_MILK: ReadonlySet<RealEffect> = new Set<RealEffect>(['turning hand', 'ringing milk']);
 
 describe('each effect of a real hand, mouth and sleeve', () => {
@@ -72,7 +72,7 @@ describe('each effect of a real hand, mouth and sleeve', () => {
     if (differs(with1.loads, ideal.loads)) changed.push('loads');
     for (const part of ['cells', 'accelerometer', 'gyroscope'] as const)
       if (differs(with1.shown[part], ideal.shown[part])) changed.push(part);
-    // Ringing milk moves what the baby gets, hence when it is lowered: the hand may come to differ late.
+    // Ringing milk changes the flow and so the time at which the bottle is lowered: late in the feed the hand may differ.
     const foreseen = changed.filter((part) => !(name === 'ringing milk' && part === 'accelerometer'));
     expect(foreseen).toEqual(CHANGES[name]);
   });

@@ -6,9 +6,9 @@ import { Random } from '../../src/base/random.ts';
 import { gramsFromNewtons, newtonsFromGrams } from '../../src/base/units.ts';
 import { PLAIN_PARAMETERS } from '../../src/simulation/defaults.ts';
 import { drawSleeve } from '../../src/simulation/drawn-sleeve.ts';
-import { HARDSHIPS } from '../../src/simulation/hardships.ts';
 import { Cells, type SensorParameters } from '../../src/simulation/sensors.ts';
 import { type Triple, times } from '../../src/simulation/vectors.ts';
+import { HARDSHIPS } from '../support/hardships.ts';
 
 const RECORDED = JSON.parse(
   readFileSync(new URL('../fixtures/recorded-cell.json', import.meta.url), 'utf8'),
@@ -99,7 +99,7 @@ describe('creep as recorded', () => {
     const shown = grams(quiet, cup, 45);
     const lost = (sec: number): number =>
       shown[Math.round(sec * RATE)]! - shown[Math.round((sec + 40) * RATE)]!;
-    // The recording's first mean lies some seconds after the cup was put on; nobody wrote down how many.
+    // The recording begins some seconds after the cup was put on; how many was not written down.
     expect(lost(0)).toBeGreaterThan((cup - gramsAfter40Sec) * 0.7);
     expect(lost(4)).toBeLessThan((cup - gramsAfter40Sec) * 1.3);
   });

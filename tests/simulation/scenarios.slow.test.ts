@@ -1,12 +1,8 @@
 import { describe, expect, it } from 'vitest';
 import type { SeenCue } from '../../src/simulation/caregiver.ts';
 import { SCENARIO_NAMES, type ScenarioName } from '../../src/simulation/scenarios.ts';
-import {
-  type CaptureOptions,
-  type SimulatedCapture,
-  simulateCapture,
-} from '../../src/simulation/simulated-capture.ts';
 import type { TruthNow } from '../../src/simulation/truth.ts';
+import { type CaptureOptions, type SimulatedCapture, simulateCapture } from '../support/simulated-capture.ts';
 
 const made = new Map<string, SimulatedCapture>();
 /** Feeds are made once and shared by the tests. */
@@ -116,7 +112,7 @@ describe('hurried start', () => {
     expect(Math.max(...minuteMl.slice(120 * 4 + 240))).toBeLessThan((8 * 4) / 3);
     expect(truth.buckets[0]!.peakMl).toBeLessThan(12);
     expect(truth.buckets[1]!.crossings).toHaveLength(1);
-    // Never urged to finish: milk is left.
+    // Milk is left: the feed is not urged to its end.
     expect(truth.milkMl.at(-1)!).toBeGreaterThan(8);
   });
 });

@@ -66,7 +66,7 @@ describe('the simulated sleeve on a line', () => {
   });
 
   it('makes a general Firmata host ready, drives its light and reports its button', async () => {
-    // firmata-io is a host that is not ours: the handshake is right when it says so.
+    // firmata-io is a host made by others: when it reports "ready", the handshake is right.
     const sleeve = make();
     const transport = Object.assign(new EventEmitter(), {
       write(bytes: Uint8Array, done?: () => void) {
@@ -81,7 +81,7 @@ describe('the simulated sleeve on a line', () => {
     transport.write(Uint8Array.of(0xf9));
     transport.write(Uint8Array.of(0xf0, 0x79, 0xf7));
     await ready;
-    // The library's types leave its firmware out.
+    // The library's types do not declare `firmware`.
     expect(io).toMatchObject({ firmware: { name: 'ebbline-sleeve' } });
 
     sleeve.receive(heartbeat());

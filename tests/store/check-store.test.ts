@@ -1,4 +1,4 @@
-/** The doctor finds what is wrong, changes nothing by looking, and makes feeds anew from captures alone. */
+/** The check finds what is wrong and changes nothing; a rebuild makes feeds from captures alone. */
 import * as fs from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
@@ -22,7 +22,7 @@ const namesIn = (folder: string): string[] =>
     .filter((name) => !/-(wal|shm)$/.test(name))
     .sort();
 
-/** A folder with one feed as it was really recorded; recorded once, and copied from then on. */
+/** A folder with one recorded feed; made once and then copied. */
 const once = fs.mkdtempSync(join(tmpdir(), 'ebbline-test-'));
 let feed: KeptFeed;
 beforeAll(async () => {

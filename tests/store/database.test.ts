@@ -74,7 +74,7 @@ describe('databases that must be refused and left as they are', () => {
     const before = fs.readFileSync(fileIn(folder));
     expect(codeOf(() => openStore(folder, { recording: true }))).toBe(code);
     expect(fs.readFileSync(fileIn(folder)).equals(before)).toBe(true);
-    // The refusal lets go of the folder: it is said again, not "another is recording".
+    // The refused start has let go of the folder: a second one gets the same refusal, not "another is recording".
     expect(codeOf(() => openStore(folder, { recording: true }))).toBe(code);
   }
 

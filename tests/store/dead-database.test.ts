@@ -1,4 +1,4 @@
-/** A connection that never works again, and a file that is gone or another one: the feed is kept once it can be, nothing is written elsewhere. */
+/** A connection that never works again, and a file that is gone or was replaced: the feed is stored once that is possible, and nothing is written elsewhere. */
 import * as fs from 'node:fs';
 import { createRequire } from 'node:module';
 import { join } from 'node:path';
@@ -20,7 +20,7 @@ const END = { endReason: 'button', endedAtMs: Date.UTC(2026, 0, 5, 9, 20, 0), re
 
 type Values = [never];
 
-/** Connections that die when told, each for good; and none that can be opened, while `isAway`. */
+/** Connections that fail for good when told to; while `isAway` none can be opened. */
 function mortal() {
   const state = { opened: 0, isAway: false, kill: (_code: string): void => {} };
   const open = (file: string): FeedDatabase => {
@@ -63,7 +63,7 @@ function recording(open?: (file: string) => FeedDatabase) {
   return { folder, store, file: join(folder, 'feeds.sqlite') };
 }
 
-/** What a feed hands in when seconds `first` to `last` wait. */
+/** The part that a feed hands over when seconds `first` to `last` are waiting. */
 function partOf(first: number, last: number) {
   const parts = Array.from({ length: last - first + 1 }, (_, i) => partOfSecond(first + i, 700));
   return {

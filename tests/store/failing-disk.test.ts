@@ -1,4 +1,4 @@
-/** Every call to the disk and to the database, failing in every way at every step of a feed: afterwards the feed is there, whole. */
+/** Every call to disk and database fails in every way at every step of a feed; afterwards the feed is complete. */
 import * as fs from 'node:fs';
 import { join } from 'node:path';
 import { describe, expect, onTestFinished, test } from 'vitest';
@@ -15,6 +15,7 @@ import {
   type FailingStorage,
   failingStorage,
 } from '../support/failing-storage.ts';
+import { failingStore } from '../support/failing-store.ts';
 import { runs } from '../support/runs.ts';
 import { begunFeed, bytesOfSecond, partOfSecond, refinedSample } from '../support/store-samples.ts';
 import { temporaryFolder } from '../support/temporary-folder.ts';
@@ -54,7 +55,7 @@ const DATABASE_CODES = [
   'SQLITE_PROTOCOL',
   'SQLITE_ERROR',
 ];
-/** Only these leave open whether the call took effect. */
+/** Errors after which the call may have taken effect. */
 const MAY_BE_DONE = ['EIO', 'ETIMEDOUT', 'SQLITE_IOERR'];
 const TIMEOUT_MS = 60_000;
 const END = {
@@ -87,7 +88,7 @@ function expectWhole(store: FeedStore, id: string): void {
 
 type Calls = NonNullable<FailingStorage['trouble']>['calls'];
 
-/** @returns whether the step was taken; a refusal must be one that a person can act on */
+/** @returns whether the step was done; a refusal must say what to do */
 function isTaken(step: () => void): boolean {
   try {
     step();
@@ -98,7 +99,7 @@ function isTaken(step: () => void): boolean {
   }
 }
 
-/** A feed for each call, alone and all of them together, refused or done and reported as failed, at each of its steps anew. */
+/** Runs a feed for each call alone, and for all calls together, at each step; the call is refused, or done and reported as failed. */
 function failEverywhere(calls: Calls, code: string) {
   const folder = temporaryFolder();
   const storage = failingStorage();
@@ -128,7 +129,7 @@ function failEverywhere(calls: Calls, code: string) {
   expect(left).toEqual(ids.flatMap((id) => [`${id}.cap.cols`, `${id}.json`]).sort());
 }
 
-/** The store treats them alike; which of them leave open whether the call took effect is tried in both lanes. */
+/** All codes are treated alike; the quick lane tries some of them, both those after which the call may have taken effect and others. */
 const FEW = runs({ quick: 8, all: SYSTEM_CODES.length + DATABASE_CODES.length });
 
 describe('a feed is whole once the fault is over, whichever call failed at whichever step', () => {
@@ -145,16 +146,14 @@ describe('a feed is whole once the fault is over, whichever call failed at which
 });
 
 describe('a disk with room for so many bytes', () => {
-  // From none at all to all but the last of what a feed of three seconds writes.
+  // From no room at all to nearly all that a feed of three seconds writes.
   test.each([0, 1, 300, 800, 1500, 2500])('%i: the feed goes on once there is more', (room) => {
-    const storage = failingStorage();
-    const store = openStore(temporaryFolder(), { recording: true, disk: storage.disk, open: storage.open });
-    onTestFinished(() => store.close());
+    const { storage, store } = failingStore();
     storage.trouble = { calls: [], code: 'ENOSPC', room };
     const all = steps(store, 'one');
     const firstRefused = all.findIndex((step) => !isTaken(step));
     storage.trouble = null;
-    // Packing the capture is left to the next start: that one is no refusal.
+    // If only the packing failed, no step was refused: the next start packs.
     if (firstRefused >= 0) for (const step of all.slice(firstRefused)) step();
     expect(storage.failures).toBeGreaterThan(0);
     expectWhole(store, 'one');
@@ -163,9 +162,7 @@ describe('a disk with room for so many bytes', () => {
 
 describe('a begin that is tried again', () => {
   test('after the note found no room is not a matter of permission', () => {
-    const storage = failingStorage();
-    const store = openStore(temporaryFolder(), { recording: true, disk: storage.disk, open: storage.open });
-    onTestFinished(() => store.close());
+    const { storage, store } = failingStore();
     storage.trouble = { calls: ['renameSync', 'rmSync'], code: 'ENOSPC' };
     for (let i = 0; i < 3; i++) {
       expect(() => store.begin(begunFeed('one'), null)).toThrow(/disk that holds .* is full/);

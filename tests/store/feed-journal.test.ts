@@ -1,7 +1,7 @@
 import { describe, expect, onTestFinished, test } from 'vitest';
-import { FieldError } from '../../src/base/errors.ts';
 import type { HandFeedEntry, MilkEvent } from '../../src/feed/record/written-by-hand.ts';
 import { openStore } from '../../src/store/open-store.ts';
+import { fieldRefusalOf } from '../support/refusals.ts';
 import { begunFeed, partOfSecond } from '../support/store-samples.ts';
 import { temporaryFolder } from '../support/temporary-folder.ts';
 
@@ -20,16 +20,6 @@ function withFeed(id: string, changes = {}, store = storeAt()) {
   for (const second of [0, 30, 90]) store.append(id, partOfSecond(second));
   store.finish(id, { endReason: 'button', endedAtMs: Date.UTC(2026, 0, 5, 9, 20), refined: null });
   return store;
-}
-
-function refusalOf(action: () => unknown): { code: string; field: string; text: string } {
-  try {
-    action();
-  } catch (error) {
-    if (!(error instanceof FieldError)) throw error;
-    return { code: error.code, field: error.field, text: error.text };
-  }
-  throw new Error('nothing was refused');
 }
 
 describe('corrections', () => {
@@ -113,7 +103,7 @@ describe('corrections', () => {
     [{ kind: 'times', startedAtMs: 0, endedAtMs: null }, 'startedAtMs', 'lies before the year 2000'],
   ])('refused with a sentence at the field, nothing kept: %j', (content, field, says) => {
     const store = withFeed('one');
-    const refusal = refusalOf(() => store.correct('one', content as never));
+    const refusal = fieldRefusalOf(() => store.correct('one', content as never));
     expect(refusal).toMatchObject({ code: 'entry-invalid', field });
     expect(refusal.text).toContain(says);
     expect(store.get('one')).not.toHaveProperty('corrections');
@@ -241,7 +231,7 @@ describe('feeds written in by hand', () => {
     [{ side: 'up' }, 'side', 'must be left, right or both'],
   ])('refused with a sentence at the field, nothing kept: %j', (changes, field, says) => {
     const store = storeAt();
-    const refusal = refusalOf(() => store.addHandFeed(handFeed(changes as never)));
+    const refusal = fieldRefusalOf(() => store.addHandFeed(handFeed(changes as never)));
     expect(refusal).toMatchObject({ code: 'entry-invalid', field });
     expect(refusal.text).toContain(says);
     expect(store.listHandFeeds({ withdrawn: true })).toEqual([]);
@@ -251,7 +241,9 @@ describe('feeds written in by hand', () => {
     const store = storeAt();
     const { id } = store.addHandFeed(handFeed());
     const before = store.getHandFeed(id);
-    const refusal = refusalOf(() => store.correctHandFeed(id, { kind: 'entry', entry: { offeredMl: 20 } }));
+    const refusal = fieldRefusalOf(() =>
+      store.correctHandFeed(id, { kind: 'entry', entry: { offeredMl: 20 } }),
+    );
     expect(refusal.field).toBe('offeredMl');
     expect(store.getHandFeed(id)).toEqual(before);
   });
@@ -283,7 +275,9 @@ describe('the milk ledger', () => {
 
   test('is added to as a whole or not at all', () => {
     const store = storeAt();
-    const refusal = refusalOf(() => store.appendMilkEvents([event(NOW_MS), event(NOW_MS + 60 * MINUTE_MS)]));
+    const refusal = fieldRefusalOf(() =>
+      store.appendMilkEvents([event(NOW_MS), event(NOW_MS + 60 * MINUTE_MS)]),
+    );
     expect(refusal).toMatchObject({
       field: 'atMs',
       text: expect.stringContaining('Event 2, time: lies in the future.'),

@@ -106,7 +106,7 @@ describe('a feed from begin to end', () => {
     expect(newest!.id).toBe('c');
     const before = store.list({ discarded: true, beforeMs: newest!.atMs, limit: 1 });
     expect(before.map(({ id }) => id)).toEqual(['b']);
-    // Kept on disk all the same.
+    // It stays on disk.
     expect(store.get('b')!.rows).toHaveLength(4);
     expect(readCapture(store.capturePath('b')!).bytes).toHaveLength(128);
     expect(store.unfinished()).toEqual([]);
@@ -268,7 +268,7 @@ describe('a full disk', () => {
       ...partOfSecond(1, 1000),
       cues: [{ atSec: 1, kind: null as never, because: '' }],
     };
-    // A broken NOT NULL stands for any failure between the capture and the commit.
+    // A failed NOT NULL stands for any failure between the capture and the commit.
     expect(() => store.append('one', tooLong)).toThrow(/NOT NULL/);
     expect(fs.statSync(store.capturePath('one')!).size).toBe(2000);
     expect(store.get('one')!.rows).toHaveLength(2);

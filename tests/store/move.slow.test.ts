@@ -1,4 +1,4 @@
-/** A family's folder into a database and back: equal to the bit, and taken up again after any cut. */
+/** A family's folder moved into a database and back: the same bits, and a move that was cut is completed by the next one. */
 import { cpSync, existsSync, mkdirSync, readdirSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import Libsql from 'libsql';
@@ -37,7 +37,7 @@ function familyFolder(): string {
   return folder;
 }
 
-/** Every table as SQLite's own program would give it: no code of the move's. */
+/** All tables, read by SQL alone, without code of the move. */
 function rowsIn(folder: string): unknown {
   const database = new Libsql(join(folder, 'feeds.sqlite'));
   const tables = database

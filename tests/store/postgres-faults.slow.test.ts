@@ -18,7 +18,7 @@ const joined = (...seconds: number[]) => {
   };
 };
 
-/** Again and again, as a live feed does each second; the calls themselves are what takes the time. */
+/** Repeats the action as a live feed does each second, but without waiting in between. */
 function untilKept(action: () => void): void {
   for (let tries = 0; tries < 100_000; tries++) {
     const code = codeOf(action);
@@ -63,7 +63,7 @@ describe.skipIf(noPostgres !== null)('a feed recorded into PostgreSQL', () => {
     store.append('still', partOfSecond(0));
     server.freeze();
     expect(codeOf(() => store.append('still', partOfSecond(1)))).toBe('database-away');
-    // Were each of them to wait a second, this would take a quarter of an hour.
+    // A wait of a second each would add up to a quarter of an hour.
     for (let tries = 0; tries < 1000; tries++)
       expect(codeOf(() => store.append('still', joined(1, 2)))).toBe('database-away');
     server.thaw();

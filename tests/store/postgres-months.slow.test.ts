@@ -35,7 +35,7 @@ describe.skipIf(noPostgres !== null)('months of captures', () => {
     expect(captureMonths(north!.database)).toEqual(['capture_2026_01', 'capture_2026_04']);
     expect(dropEmptyMonths(north!.database, NOW_MS)).toEqual([]);
     expect(archiveCaptures(north!, rule, NOW_MS)).toMatchObject({ captures: 2 });
-    // The other site still keeps its own there, which this one cannot see.
+    // The other site, which this one cannot see, still has captures in that month.
     expect(dropEmptyMonths(north!.database, NOW_MS)).toEqual([]);
     expect(server.sql(place.name, 'SELECT DISTINCT site FROM capture_2026_01')).toEqual(['south']);
     const away = temporaryFolder();
@@ -47,7 +47,7 @@ describe.skipIf(noPostgres !== null)('months of captures', () => {
     expect(store.get('old')!.rows).toHaveLength(2);
     expect(store.capturePath('old')).toBe(join(away, 'old.cap.cols'));
     expect(store.capturePath('new')).not.toBeNull();
-    // A month that is over is made again for a feed that says it is of then.
+    // A month that was dropped is created again if a feed of that time comes.
     store.begin(begunFeed('late', { startedAtMs: NOW_MS - 80 * DAY_MS }), {});
     expect(captureMonths(holdSite({ ...place, site: 'south' }).database)).toContain('capture_2026_01');
   });

@@ -1,4 +1,4 @@
-/** Who sees which rows, asked of the database itself by logins of their own: no program of ours stands between. */
+/** Which rows each login can see, asked of the database directly, without our program. */
 import { describe, expect, it } from 'vitest';
 import { babyEntry } from '../support/babies.ts';
 import { DATABASE_PASSWORD, noPostgres, sharedPostgres, type TestPostgres } from '../support/postgres.ts';
@@ -90,7 +90,7 @@ describe.skipIf(noPostgres !== null)('rights to rows', () => {
     for (const table of ['packed_rows', 'capture', 'capture_chunk', 'correction'])
       expect([table, see(parent, `SELECT count(*) FROM ${table}`)]).toEqual([table, ['1']]);
     expect(() => see(parent, 'SELECT * FROM setting')).toThrow(/permission denied/);
-    // Nobody but the store changes anything; nor does it help to name another site or child.
+    // Only the store may change data, and naming another site or child does not help.
     for (const login of [lead, hold, parent])
       expect(() => see(login, "UPDATE feed SET state = 'discarded'")).toThrow(/permission denied/);
     expect(() => see(parent, `INSERT INTO access VALUES ('north', current_user, 'lead')`)).toThrow(
@@ -132,7 +132,7 @@ describe.skipIf(noPostgres !== null)('rights to rows', () => {
       `SELECT relname FROM pg_class WHERE relnamespace = 'public'::regnamespace AND relkind IN ('r', 'p')
        AND NOT (relrowsecurity AND relforcerowsecurity) ORDER BY relname`,
     );
-    // The version says nothing of anybody.
+    // The table of the version holds nothing personal.
     expect(open).toEqual(['ebbline_version']);
     const siteless = server.sql(
       place.name,

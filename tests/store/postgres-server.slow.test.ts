@@ -1,4 +1,4 @@
-/** The server that other tests stand on: it runs, lets nobody in without a password, and comes back after a cut. */
+/** The server that other tests use: it runs, refuses connections without a password, and recovers after a kill. */
 import { describe, expect, it } from 'vitest';
 import { createTestPostgres, noPostgres, sharedPostgres } from '../support/postgres.ts';
 import { temporaryFolder } from '../support/temporary-folder.ts';

@@ -46,7 +46,7 @@ describe.skipIf(noPostgres !== null)('writers of one database', () => {
     for (let second = 0; second < 7; second++) first.append('over', partOfSecond(second));
     expect(next.takeOver(begunFeed('over', { sleeveId: 'another' }))).toBe(false);
     expect(next.takeOver(feed)).toBe(true);
-    // Worked out anew from its bytes, parted otherwise than the first time.
+    // Computed again from its bytes, in parts of other lengths than the first time.
     for (let second = 0; second < SECONDS; second += 2) {
       const [a, b] = [partOfSecond(second), partOfSecond(second + 1)];
       const part = {

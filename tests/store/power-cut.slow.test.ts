@@ -15,7 +15,7 @@ interface RecorderRun {
   folder: string;
   lastSecond: number;
   byteCount: number;
-  /** SIGKILL when this line has been read and the child has run on for so many event-loop turns of ours. */
+  /** SIGKILL comes this many turns of our event loop after the line was read. */
   killAfter: { line: string; turns: number };
 }
 
@@ -66,7 +66,7 @@ describe('a recorder killed at a random moment', () => {
     const store = reopened(folder);
     expect(store.unfinished().map(({ id }) => id)).toEqual(['cut']);
     const feed = store.get('cut')!;
-    // At most the second that was being written is lost; nothing is half there.
+    // At most the second that was being written is lost, and nothing is half written.
     const kept = feed.rows.length / 2;
     expect([confirmed, confirmed + 1]).toContain(kept);
     expect(feed.rows).toEqual(Array.from({ length: kept * 2 }, (_, i) => rowAt(i / 2)));

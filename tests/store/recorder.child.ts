@@ -1,4 +1,4 @@
-/** Records one feed as fast as the disk allows and says each second once it is kept; the test kills it at some moment. */
+/** Records one feed as fast as the disk allows and prints each second once it is stored; the test kills it. */
 import { writeSync } from 'node:fs';
 import { openStore } from '../../src/store/open-store.ts';
 import { begunFeed, partOfSecond } from '../support/store-samples.ts';

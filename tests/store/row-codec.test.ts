@@ -52,7 +52,7 @@ test('rows are packed once the feed is over, by whichever way it ends, and read 
   const before = store.get('cut')!.rows;
   store.finish('ends', end);
   store.discard('no-feed');
-  // Said elsewhere while it goes on: what comes afterwards is in it too.
+  // The feed is discarded by another connection while it goes on; later rows must be stored too.
   const elsewhere = openStore(folder);
   elsewhere.discard('taken-back');
   elsewhere.close();

@@ -1,4 +1,4 @@
-/** The trail of a house with many, and what it keeps beside. */
+/** The audit trail of a house with many sleeves, and the records beside it. */
 
 import { join } from 'node:path';
 import Libsql from 'libsql';
@@ -65,7 +65,7 @@ describe('the trail', () => {
     database.exec('DROP TRIGGER trail_is_not_shortened; DELETE FROM trail WHERE no > 3');
     database.close();
     const again = openStore(join(file, '..'));
-    // Of itself the rest looks whole.
+    // Without the mark the shortened trail looks complete.
     expect(again.ward(({ trail }) => [trail.firstBroken(), trail.isAsMarked(mark)])).toEqual([null, false]);
     again.close();
   });

@@ -43,7 +43,7 @@ async function both(): Promise<Opened[]> {
   return [opened(() => openStore(folder, OPTIONS)), opened(() => openStoreAt(choice, OPTIONS))];
 }
 
-/** Ids of babies and of feeds by hand have a random tail: the same chance for both. */
+/** Ids of babies and of feeds by hand end in random characters; both engines get the same ones. */
 function sameChance(): void {
   let state = 7;
   vi.spyOn(Math, 'random').mockImplementation(() => {

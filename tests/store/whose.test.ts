@@ -1,4 +1,4 @@
-/** Whose feeds are: data of the version before comes under ids where it is certain; where it is not, somebody is asked. */
+/** Assigning feeds to babies: data of an older version gets ids where the baby is certain; elsewhere somebody is asked. */
 import { readFileSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
@@ -68,7 +68,7 @@ describe.each([
     const store = open();
     expect(summary(store)).toEqual(ALL);
     const { id } = called(store, 'Wren');
-    // What was said first stands there still.
+    // What was entered first is still there.
     expect(store.get('typed-1')).toMatchObject({
       setup: { babyName: 'Wren' },
       corrected: { setup: { babyId: id, babyName: 'Wren' }, reading: { offeredMl: 90, leftMl: 10 } },

@@ -6,7 +6,8 @@ import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { MILK_DENSITY_GRAMS_PER_ML } from '../../src/base/units.ts';
 import { calibrationBlock } from '../../src/calibration/alone/block.ts';
-import type { Calibration, SensorSample } from '../../src/sensing/index.ts';
+import { createEngine, runEngine } from '../../src/feed/engine.ts';
+import type { Calibration, SensedMoment, SensorSample } from '../../src/sensing/index.ts';
 import { samplesOf } from './captures.ts';
 
 const SOURCE = fileURLToPath(new URL('./alone-host.c', import.meta.url));
@@ -87,6 +88,23 @@ function stepsOf(out: Buffer, samples: readonly SensorSample[]): AloneStep[] {
     });
   }
   return steps;
+}
+
+/** As the judge takes them. */
+export const momentsOf = (steps: readonly AloneStep[]): SensedMoment[] =>
+  steps.map(
+    ({ atSec, milkMl, intakeMl, flowMlPerMin, inMouth }) =>
+      ({ atSec, milkMl, intakeMl, flowMlPerMin, teatInMouth: inMouth, suckCount: 0 }) as SensedMoment,
+  );
+
+/** The host's estimate of the same feed. */
+export function momentsByHost(feed: { bytes: Uint8Array; calibration: Calibration }): SensedMoment[] {
+  const { bytes, calibration } = feed;
+  const moments: SensedMoment[] = [];
+  runEngine(createEngine({ calibration, portionMl: null, refinable: false }), bytes, ({ moment }) => {
+    moments.push(moment);
+  });
+  return moments;
 }
 
 /** Ideal pace buckets on a known intake (sleeve contract, section 5). @returns when the first one overflows, s; null: never */

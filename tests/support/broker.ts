@@ -1,11 +1,11 @@
 /** A real broker, mosquitto, on a free port of this computer; a test can start, kill and freeze it. */
 import { type ChildProcess, execFileSync, spawn, spawnSync } from 'node:child_process';
-import { once } from 'node:events';
 import { chmodSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { onTestFinished } from 'vitest';
 import { type BrokerAddress, brokerAddress } from '../../firmware-bridge/links/broker/broker-address.ts';
 import { freePort } from './free-port.ts';
+import { complains, killNow } from './processes.ts';
 
 const PATH = `${process.env.PATH}:/usr/sbin:/usr/local/sbin`;
 const isThere = (name: string): boolean =>
@@ -114,12 +114,7 @@ export async function createTestBroker(options: TestBrokerOptions): Promise<Test
   const file = join(folder, 'broker.conf');
   writeFileSync(file, `${configuration(options, port).join('\n')}\n`);
   let child: ChildProcess | null = null;
-  const kill = async (): Promise<void> => {
-    if (!child || child.exitCode !== null || child.signalCode !== null) return;
-    const gone = once(child, 'exit');
-    child.kill('SIGKILL');
-    await gone;
-  };
+  const kill = (): Promise<void> => killNow(child);
   whenOver(kill);
   const url = `${tls ? 'mqtts' : 'mqtt'}://localhost:${port}`;
   return {
@@ -142,14 +137,7 @@ export async function createTestBroker(options: TestBrokerOptions): Promise<Test
         stdio: ['ignore', 'ignore', 'pipe'],
       });
       child = started;
-      let log = '';
-      await new Promise<void>((resolve, reject) => {
-        started.stderr!.setEncoding('utf8').on('data', (text: string) => {
-          log = (log + text).slice(-4000);
-          if (/running/.test(log)) resolve();
-        });
-        started.on('exit', () => reject(new Error(`mosquitto did not start: ${log}`)));
-      });
+      await complains(started, /running/, 'mosquitto');
     },
     kill,
     freeze: () => void child?.kill('SIGSTOP'),

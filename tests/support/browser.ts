@@ -5,7 +5,7 @@ import { tmpdir } from 'node:os';
 import { dirname, join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { gzipSync } from 'node:zlib';
-import { type Browser, chromium } from 'playwright-core';
+import { type Browser, type BrowserContextOptions, chromium, type Page } from 'playwright-core';
 
 const CHROMIUM = '/usr/bin/chromium';
 export const hasBrowser = existsSync(CHROMIUM);
@@ -31,6 +31,31 @@ export const launchBrowser = (): Promise<Browser> =>
       '--disable-sync',
     ],
   });
+
+/**
+ * A page in a context of its own, by default at the size of a phone.
+ * @param complaints  takes what the page says in its console about errors, refused scripts and styles among them
+ * @param hour  shown by the page's clock, which decides between day and night; without it the computer's
+ */
+export async function freshPage(
+  browser: Browser,
+  options: BrowserContextOptions,
+  complaints: string[],
+  hour?: number,
+): Promise<Page> {
+  const context = await browser.newContext({ viewport: PHONE, locale: 'en-US', ...options });
+  context.setDefaultTimeout(WAITS_MS);
+  if (hour !== undefined)
+    await context.addInitScript((now) => {
+      Date.prototype.getHours = () => now;
+    }, hour);
+  const page = await context.newPage();
+  page.on('console', (message) => {
+    if (message.type() === 'error') complaints.push(message.text());
+  });
+  page.on('pageerror', (error) => complaints.push(String(error)));
+  return page;
+}
 
 /** Builds the page into a folder of its own. */
 export function builtPage(): { folder: string; remove: () => void } {

@@ -3,7 +3,7 @@
  * thing is far from the planner's assumptions, so that claims which hold in all do not depend on the babies used to develop it.
  */
 import { Random } from '../../src/base/random.ts';
-import type { StrangeDay } from './strange-babies.ts';
+import { curveMl, type StrangeDay, studentT } from './strange-babies.ts';
 
 export const WORLDS = ['heavy-tails', 'spurts', 'illness', 'strike', 'catching-up', 'by-the-clock'] as const;
 /**
@@ -12,14 +12,6 @@ export const WORLDS = ['heavy-tails', 'spurts', 'illness', 'strike', 'catching-u
  * feed took less, the next takes more. `by-the-clock`: the first feed of a day is half as large again as the last.
  */
 export type World = (typeof WORLDS)[number];
-
-const curveMl = (ageDays: number): number => 51 - 1.4 * ageDays + 180 * Math.log(ageDays);
-
-const studentT = (random: Random, freedom: number): number => {
-  let chi = 0;
-  for (let i = 0; i < freedom; i++) chi += random.normal() ** 2;
-  return random.normal() / Math.sqrt(chi / freedom);
-};
 
 /** ln of the factor of a day's appetite. */
 function dayLog(world: World, day: number, start: number, random: Random): number {

@@ -31,6 +31,7 @@ import { join } from 'node:path';
 import { onTestFinished } from 'vitest';
 import { makeCertificates } from './broker.ts';
 import { freePort } from './free-port.ts';
+import { complains } from './processes.ts';
 
 const isRoot = process.getuid?.() === 0;
 
@@ -215,14 +216,7 @@ export async function createPostgres(
       stdio: ['ignore', 'ignore', 'pipe'],
     });
     child = started;
-    let log = '';
-    await new Promise<void>((resolve, reject) => {
-      started.stderr!.setEncoding('utf8').on('data', (text: string) => {
-        log = (log + text).slice(-4000);
-        if (/ready to accept connections/.test(log)) resolve();
-      });
-      started.on('exit', () => reject(new Error(`PostgreSQL did not start: ${log}`)));
-    });
+    await complains(started, /ready to accept connections/, 'PostgreSQL');
     watch(started.pid!, data, folder);
     // It must not keep a test runner alive that has finished.
     started.unref();

@@ -1,4 +1,4 @@
-import { PlainError } from '../../src/base/errors.ts';
+import { FieldError, PlainError } from '../../src/base/errors.ts';
 
 /** @returns the code of the PlainError that `action` throws; other errors are thrown again */
 export function codeOf(action: () => unknown): string {
@@ -20,4 +20,11 @@ export function refusalOf(action: () => unknown): PlainError {
     throw error;
   }
   throw new Error('nothing was refused');
+}
+
+/** The refusal of a field in a form. */
+export function fieldRefusalOf(action: () => unknown): FieldError {
+  const refusal = refusalOf(action);
+  if (refusal instanceof FieldError) return refusal;
+  throw refusal;
 }

@@ -10,9 +10,9 @@ import {
   senseSample,
   takeEvents,
 } from '../../src/sensing/index.ts';
-import { type CaptureOptions, simulateCapture } from '../../src/simulation/simulated-capture.ts';
 import type { FeedTruth } from '../../src/simulation/truth.ts';
 import { samplesOf } from './captures.ts';
+import { type CaptureOptions, simulateCapture } from './simulated-capture.ts';
 
 export interface SensedFeed {
   moments: SensedMoment[];

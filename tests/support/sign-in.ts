@@ -1,4 +1,4 @@
-/** A published OpenID Connect provider (oidc-provider) on loopback, and somebody with a browser's manners who signs in there. */
+/** A published OpenID Connect provider (oidc-provider) on loopback, and a visitor who signs in there as a browser does. */
 import { once } from 'node:events';
 import { createServer, request as httpRequest } from 'node:http';
 import { request as httpsRequest } from 'node:https';
@@ -11,7 +11,7 @@ export interface LocalProvider {
 }
 
 /**
- * Anybody gets in with any password, and has the roles that stand beside the name.
+ * Anybody can sign in with any password, and has the roles that are written after the name.
  * @param board  https://… or http://…, where people come back to
  */
 export async function localProvider(
@@ -49,7 +49,7 @@ export interface Page {
   text: string;
 }
 
-/** Follows redirects as a browser does, with a jar of cookies for each host. */
+/** Follows redirects as a browser does, with cookies for each host. */
 export class Visitor {
   readonly #jars = new Map<string, Map<string, string>>();
   readonly #ca: string | undefined;
@@ -78,7 +78,7 @@ export class Visitor {
     throw new Error('a circle of redirects');
   }
 
-  /** As a page of the board does. */
+  /** Posts JSON as a page of the board does. */
   async post(url: string, body: object): Promise<Page> {
     const { status, text } = await this.#ask(url, JSON.stringify(body), {
       'content-type': 'application/json',

@@ -24,9 +24,10 @@ export interface StrangeDay {
 }
 
 /** The published curve, written independently: Rios-Leyvraz and Yao 2023. */
-const curveMl = (ageDays: number): number => 51 - 1.4 * ageDays + 180 * Math.log(ageDays);
+export const curveMl = (ageDays: number): number => 51 - 1.4 * ageDays + 180 * Math.log(ageDays);
 
-const studentT = (random: Random, freedom: number): number => {
+/** Student's t. */
+export const studentT = (random: Random, freedom: number): number => {
   let chi = 0;
   for (let i = 0; i < freedom; i++) chi += random.normal() ** 2;
   return random.normal() / Math.sqrt(chi / freedom);

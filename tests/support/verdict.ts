@@ -6,11 +6,11 @@ import type * as Sensing from '../../src/sensing/index.ts';
 import type { SensedMoment } from '../../src/sensing/index.ts';
 import { laidOver, type Overrides } from '../../src/simulation/parameters.ts';
 import { PLAIN, realHand } from '../../src/simulation/real-hand.ts';
-import { simulateCapture } from '../../src/simulation/simulated-capture.ts';
 import { createSimulatedFeed } from '../../src/simulation/simulated-feed.ts';
 import { CAPTURE_NAMES, readFixture, samplesOf } from './captures.ts';
 import { judge } from './judge.ts';
 import { FIXTURE_LIMITS } from './limits.ts';
+import { simulateCapture } from './simulated-capture.ts';
 
 const fixtures = CAPTURE_NAMES.map((name) => {
   const { bytes, calibration, truth } = readFixture(name);

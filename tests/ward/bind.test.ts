@@ -101,7 +101,7 @@ describe('binding for the next feed', () => {
     ['wrong-child', [ana, bens]],
     ['wrong-child', [bens, ana]],
     ['wrong-child', [sleeve, bens, ana]],
-    // Also where more is wrong: this cannot be put right by waiting.
+    // This stop is shown even if there are others: waiting does not help against it.
     ['wrong-child', [ana, bens, busy]],
     ['wrong-child', [gone, anas]],
     ['child-left', [gone]],
@@ -145,7 +145,7 @@ describe('binding for the next feed', () => {
       }),
       { numRuns: 1000, seed: 5 },
     );
-    // The draws came upon all that can be: binding, asking for more, and nearly every stop.
+    // The random labels reached every outcome: binding, asking for more, and nearly every stop.
     expect(seen).toContain('bind');
     for (const stop of STOPS)
       if (!['label-unknown', 'bottle-bound'].includes(stop)) expect(seen).toContain(stop);

@@ -1,4 +1,4 @@
-/** The form for a baby: what is typed, what is sent, and which sentence stands where. */
+/** The form for a baby: what is typed, what is sent, and which sentence is shown where. */
 import { describe, expect, it } from 'vitest';
 import { FAMILY_GUIDANCE } from '../../src/pacing/guidance.ts';
 import { SCREENING } from '../../src/pacing/screening.ts';

@@ -1,4 +1,4 @@
-/** The board's words urge nobody, and say each stop in both languages. */
+/** The board's words do not urge anybody, and name each stop in both languages. */
 import { describe, expect, it } from 'vitest';
 import { STOPS } from '../../src/ward/binding/bind.ts';
 import { NEEDS } from '../../src/ward/board/needs.ts';

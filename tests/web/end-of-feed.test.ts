@@ -4,7 +4,7 @@ import type { LiveView } from '../../src/feed/live/live-view.ts';
 import { stepEnding } from '../../src/web/after/end-of-feed.ts';
 import { viewOf } from '../support/fake-live.ts';
 
-/** @returns the feeds whose end was seen, view after view */
+/** @returns for each view the feed whose end was seen, or null */
 function seen(...views: Partial<LiveView>[]): (string | null)[] {
   let openId: string | null = null;
   return views.map((view) => {

@@ -21,7 +21,7 @@ const shape = (value: unknown): unknown =>
     ? Object.fromEntries(Object.entries(value).map(([key, one]) => [key, shape(one)]))
     : typeof value;
 
-/** All that is said, functions with something in them. */
+/** All texts of a table; texts made by functions are left out. */
 function allTexts(value: unknown): string[] {
   if (typeof value === 'string') return [value];
   return value !== null && typeof value === 'object' ? Object.values(value).flatMap(allTexts) : [];

@@ -39,7 +39,7 @@ describe('the bottle of a practice feed', () => {
     for (let tiltDeg = fromDeg; tiltDeg <= 150; tiltDeg += 5) {
       const { x, y, turnDeg } = bottlePlace(teatIn, tiltDeg);
       const [cos, sin] = [Math.cos((turnDeg * Math.PI) / 180), Math.sin((turnDeg * Math.PI) / 180)];
-      // As drawn: from its tip 160 long, 29 to either side; lines are 4 wide.
+      // As drawn: 160 long from its tip, 29 wide to each side; lines are 4 wide.
       for (const [along, across] of [
         [0, 0],
         [160, 29],

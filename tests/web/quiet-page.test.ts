@@ -1,4 +1,4 @@
-/** What no page says, and where live amounts may stand at all. Walks the sources. */
+/** Words that no page may contain, and the only places where live amounts may be. Reads the sources. */
 import { readdirSync, readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';

@@ -10,8 +10,8 @@ const SOURCE = fileURLToPath(new URL('../../src', import.meta.url));
 const ROOMS = ['app', 'base', 'pacing', 'paper', 'planning', 'server', 'store'];
 /** Files that only a command, or the start of the program, runs through: what they refuse is read in a terminal. */
 const IN_A_TERMINAL =
-  /^(paper\/labels|app\/(serve-health|ward\/arranging|calibration|relay|work|sleeve|study|kept\/(check-store|archive-asked)|out-file|packing\/\w+-asked|review\/(feed-again|told-text)|teats\/measured-nipple)|server\/(home-network|server|ward\/(board-door|board-server|own-certificate))|store\/(check|move|portable|captures\/recording-lock|database\/database|postgres\/(address|grants|postgres-database)|data-folder|mixing))/;
-/** Still of the page: the owner deletes a baby there. */
+  /^(paper\/labels|app\/(serve-health|ward\/arranging|calibration|relay|work|sleeve|study|kept\/(check-store|\w+-asked)|out-file|packing\/\w+-asked|review\/(feed-again|told-text)|teats\/measured-nipple)|server\/(home-network|server|ward\/(board-door|board-server|own-certificate|sign-in-secret))|store\/(check|move|portable|captures\/recording-lock|database\/database|postgres\/(address|grants|postgres-database)|data-folder|mixing))/;
+/** Exceptions: the page shows these too. */
 const ON_THE_PAGE = /^(app\/sleeve\/no-sleeve|store\/portable\/forget)/;
 
 /** Said when the program starts, in its terminal. */

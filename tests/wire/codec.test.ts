@@ -101,7 +101,7 @@ describe('the message table', () => {
     for (let i = 0; i < bytes.length; i++) {
       const broken = bytes.slice();
       broken[i]! ^= 0x01;
-      // The last packed byte carries fill bits, which say nothing; bit 0 of it is still body.
+      // The last packed byte has fill bits, which mean nothing; its bit 0 still belongs to the body.
       expect(decodeMessage(MESSAGES.SOUND, broken)).toBeNull();
     }
   });

@@ -1,37 +1,23 @@
 /** Properties of the scanner under any bytes, any split, junk in between and broken messages. Seeded. */
 import fc from 'fast-check';
 import { expect, it } from 'vitest';
-import { type Sample, sleeveAnswers } from '../../firmware-bridge/wire/index.ts';
+import { sleeveAnswers } from '../../firmware-bridge/wire/index.ts';
+import { anyMotion, anySample, unsigned } from '../support/any-messages.ts';
 import { joined, sampleOf, scanAll, toHex } from '../support/wire.ts';
 
 const settings = (seed: number, numRuns = 300): fc.Parameters<unknown> => ({ seed, numRuns });
 
-const u = (bits: number): fc.Arbitrary<number> => fc.integer({ min: 0, max: 2 ** bits - 1 });
-const i = (bits: number): fc.Arbitrary<number> =>
-  fc.integer({ min: -(2 ** (bits - 1)), max: 2 ** (bits - 1) - 1 });
-const anySample: fc.Arbitrary<Sample> = fc.record({
-  sequence: u(16),
-  timeMicros: u(32),
-  cells: fc.tuple(i(24), i(24), i(24)),
-  accelerometer: fc.tuple(i(16), i(16), i(16)),
-  flags: u(8),
-});
-
-const anyMotion = fc
-  .record({ sequence: u(16), gyroscope: fc.tuple(i(16), i(16), i(16)) })
-  .map((motion) => sleeveAnswers.motion(motion));
-
 /** Bytes in which starts and ends are as frequent as everything else together. */
 const nastyBytes = fc
-  .array(fc.oneof(fc.constantFrom(0xf0, 0x01, 0x02, 0x06, 0xf7), u(8)), { maxLength: 200 })
+  .array(fc.oneof(fc.constantFrom(0xf0, 0x01, 0x02, 0x06, 0xf7), unsigned(8)), { maxLength: 200 })
   .map((bytes) => Uint8Array.from(bytes));
 
 const firmataMessage = fc.oneof(
-  fc.tuple(u(4), u(8)).map(([port, mask]) => sleeveAnswers.digitalPort(port, mask)),
+  fc.tuple(unsigned(4), unsigned(8)).map(([port, mask]) => sleeveAnswers.digitalPort(port, mask)),
   fc.string({ maxLength: 20 }).map(sleeveAnswers.text),
   fc.constant(sleeveAnswers.protocolVersion(2, 5)),
   fc.constant(sleeveAnswers.firmware('ebbline-sleeve', 0, 1)),
-  fc.array(u(7), { maxLength: 60 }).map((inside) => Uint8Array.from([0xf0, 0x0b, ...inside, 0xf7])),
+  fc.array(unsigned(7), { maxLength: 60 }).map((inside) => Uint8Array.from([0xf0, 0x0b, ...inside, 0xf7])),
 );
 
 /** Junk that holds no F0, so that it cannot take a message's start into itself. */
@@ -93,7 +79,7 @@ it('gives exactly those with junk and Firmata messages in between', () => {
 it('finds what comes after any bytes at all', () => {
   fc.assert(
     fc.property(nastyBytes, (noise) => {
-      // An unfinished start can hide in the noise's end, but the good message's F0 breaks it off.
+      // The noise may end in an unfinished start, but the good message's F0 ends it.
       const { samples } = scanAll(joined([noise, sleeveAnswers.sample(sampleOf(5))]));
       expect(samples.at(-1)).toEqual(sampleOf(5));
     }),
@@ -105,8 +91,8 @@ it('gives no sample that was not sent when bytes are changed, lost or put in, an
   const mutation = fc.record({
     kind: fc.constantFrom('flip' as const, 'lose' as const, 'insert' as const),
     at: fc.nat(),
-    byte: u(8),
-    bit: u(3),
+    byte: unsigned(8),
+    bit: unsigned(3),
   });
   fc.assert(
     fc.property(

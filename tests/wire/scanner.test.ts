@@ -79,7 +79,7 @@ describe('faults', () => {
       });
       const sum = Object.values(found.scanner.counts.rejectedBy).reduce((x, y) => x + y, 0);
       expect(found.scanner.counts.rejected).toBe(sum);
-      // Nor does it matter how the same bytes are cut.
+      // The same bytes one by one give the same counts.
       const bytewise = scanAll(...[...bytes].map((byte) => Uint8Array.of(byte)));
       expect(bytewise.scanner.counts).toEqual(found.scanner.counts);
     });

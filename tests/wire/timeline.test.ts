@@ -35,7 +35,7 @@ it('goes on through the wrap of the microseconds, several times over', () => {
   const stepMicros = 59_000_000;
   const samples = Array.from({ length: 300 }, (_, n) => at(n, n * stepMicros));
   const { timed, end } = run(samples);
-  // 300 × 59 s is more than four wraps of 71.6 min; no step is taken for a reset.
+  // 300 × 59 s is more than four wraps of 71.6 min, and no step is taken for a reset.
   expect(timed.at(-1)!.atSec).toBe((299 * stepMicros) / 1e6);
   expect(end.resets).toBe(0);
 });
@@ -71,7 +71,7 @@ describe('a stretch of bytes that comes twice', () => {
   });
 
   it('is told from a chip that began anew, whose number or clock fits no time before', () => {
-    // After 100 s, its first samples lost: number and clock both small, not behind by the same.
+    // After 100 s, with the first samples lost: number and clock are both small, and their differences do not match.
     const { end } = run([...stretch(8000, 10), ...stretch(3, 10)]);
     expect(end).toMatchObject({ accepted: 20, duplicates: 0, resets: 1 });
     const flagged = run([...stretch(0, 10), at(5, 5 * 12_500, 8)]);
@@ -155,7 +155,7 @@ describe('a motion', () => {
   it('is waited for until the next sample comes, no longer', () => {
     const before = run([sample(1), turn(1), sample(2)]);
     expect(given(before.timed)).toEqual([[1, null]]);
-    // Counted already, though it waits.
+    // It is counted although it still waits for its motion.
     expect(before.end.accepted).toBe(2);
     expect(stepMotion(before.end, turn(2)).timed).toMatchObject({ sequence: 2, gyroscope: [0, 102, 0] });
     expect(stepTimeline(before.end, sample(3)).timed).toMatchObject({ sequence: 2, gyroscope: null });

@@ -73,7 +73,7 @@ function changed(input: Buffer, changes: readonly Change[]): Buffer {
   return bytes;
 }
 
-/** A result or a sentence. */
+/** Runs an action that may succeed or refuse with a sentence; any other error fails the test. */
 function orSentence(action: () => unknown): void {
   try {
     action();
@@ -94,7 +94,7 @@ const intoFresh = (act: (target: string) => void): void => {
   act(target);
 };
 
-/** What is done with a changed input, and how many of them. */
+/** What is done with a changed input, and how many inputs. */
 const TARGETS: Record<string, { runs: number; take: (bytes: Buffer) => void }> = {
   line: {
     runs: RUNS,
@@ -198,9 +198,9 @@ test('orders over HTTP: a result or a refusal, never a fault', async () => {
       ),
       value,
       async (method, path, payload) => {
-        // One slash at the start: two would name a host.
+        // One slash at the start; two would be taken for a host name.
         const url = `/${path.replace(/^[/\\]+/, '')}`;
-        // A stream that never ends.
+        // The answer to this request never ends.
         if (url.startsWith('/live') && method === 'GET') return;
         const answer = await app.inject({
           method: method as 'GET',

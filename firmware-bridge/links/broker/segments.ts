@@ -7,7 +7,7 @@ export interface Segment {
   length: number;
 }
 
-export const SEGMENT_BYTES = 1024 * 1024;
+const SEGMENT_BYTES = 1024 * 1024;
 /** Eight hours of a sleeve with a gyroscope (3,700 bytes a second); 12 h of one without. */
 export const KEPT_BYTES = 8 * 3600 * 3700;
 /**

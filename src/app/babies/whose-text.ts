@@ -2,10 +2,16 @@
 import { counted } from '../../base/counted.ts';
 import type { OpenFeeds } from '../review/review-answers.ts';
 
-export const openFeedsSentence = ({ name, count, isFromElsewhere }: OpenFeeds): string =>
+const openFeedsSentence = ({ name, count, isFromElsewhere }: OpenFeeds): string =>
   isFromElsewhere
     ? `${counted(count, 'feed')} of ${name} came from another computer, where the baby has another number.`
     : `${counted(count, 'feed')} ${count === 1 ? 'says' : 'say'} only the name ${name}, and it is not certain whose ${count === 1 ? 'it is' : 'they are'}.`;
+
+/** Said beside what feeds without a certain baby are left out of. */
+export const leftOutText = (open: readonly OpenFeeds[]): string[] =>
+  open.map(
+    (feeds) => `${openFeedsSentence(feeds)} They are left out until you say whose: ebbline feeds whose`,
+  );
 
 export function openFeedsText(open: readonly OpenFeeds[]): string {
   if (open.length === 0) return 'Of every feed with a name it is known whose it is.';

@@ -1,5 +1,5 @@
 /** Stored calibrations, results of checks at feeds, and learned corrections: in words, and undoing corrections. */
-
+import { counted } from '../../base/counted.ts';
 import { PlainError } from '../../base/errors.ts';
 import {
   type CalibrationHistory,
@@ -44,11 +44,7 @@ function lessonsText({ corrections }: CalibrationHistory): string {
 }
 
 /** One stored calibration in plain lines. */
-export function calibrationText(
-  sleeveId: string,
-  calibration: Calibration,
-  history: CalibrationHistory,
-): string {
+function calibrationText({ sleeveId, calibration, notes: history }: NotedCalibration): string {
   const nextCheckDue = nextCheckDueOf(calibration);
   const profileFrom = profileFromOf(calibration);
   const drift = driftGrams(history);
@@ -99,12 +95,19 @@ export function notedCalibrations(store: CalibrationStore): NotedCalibration[] {
   return [...latest.values()];
 }
 
-/** Undoes the last lesson about a sleeve's bottle, or all. @returns how many were undone. @throws PlainError lesson-none, lesson-which */
+export const calibrationsText = (all: readonly NotedCalibration[]): string[] =>
+  all.length === 0
+    ? [
+        'No calibration is kept yet. Make one with "ebbline sleeve calibrate", then hand it to "ebbline start --calibration".',
+      ]
+    : all.map(calibrationText);
+
+/** Undoes the last lesson about a sleeve's bottle, or all. @returns what was undone, in words @throws PlainError lesson-none, lesson-which */
 export function undoAsAsked(
   store: CalibrationStore,
   sleeve: string,
   { bottle, all = false }: { bottle?: string; all?: boolean },
-): number {
+): string {
   const [history, ...others] = notedCalibrations(store)
     .filter(({ sleeveId }) => sleeveId === sleeve)
     .map((one) => one.notes)
@@ -129,5 +132,5 @@ export function undoAsAsked(
   store.writeCalibrationHistories(
     withHistory(historiesFrom(store.readCalibrationHistories()), withoutLessons(history, count)),
   );
-  return count;
+  return `Undone: ${counted(count, 'correction')} of sleeve ${sleeve}. It holds from the next start on; kept feeds stay as they were measured.`;
 }

@@ -5,7 +5,10 @@ import type { Rebuilt } from './check-store.ts';
 
 const MOST_NAMED = 50;
 
-type Checked = Pick<Examined, 'feeds' | 'captures' | 'findings'> & { folder: string; rebuilt?: Rebuilt };
+export type Checked = Pick<Examined, 'feeds' | 'captures' | 'findings'> & {
+  folder: string;
+  rebuilt?: Rebuilt;
+};
 
 /** @param isFolder  there feeds can be made anew from captures */
 export function checkedText({ folder, feeds, captures, findings, rebuilt }: Checked, isFolder: boolean) {

@@ -60,7 +60,7 @@ export function chooseZone(store: ZoneStore, zone: unknown): FamilyZone {
 const INSIDE = ['simulated', 'practice', join('simulated', 'practice')];
 
 /** Simulated and practice feeds use the family's zone, unless another was chosen for them. @param folder  the family's own */
-export function tellZoneInside(folder: string, zone: string): void {
+function tellZoneInside(folder: string, zone: string): void {
   for (const inside of INSIDE)
     inStore(join(folder, inside), (store) => {
       if (store.readZone() === null) store.writeZone(zone);
@@ -89,6 +89,17 @@ function inStore(folder: string, act: (store: ZoneStore) => void): void {
     // Damaged or of a newer version: opening that store itself reports it; its zone is then asked for again.
     if (!(error instanceof PlainError)) throw error;
   }
+}
+
+/** Chooses a zone if one is given. @param folder  where the store is; null: it has no stores inside @returns which zone holds, in words */
+export function zoneAsAsked(store: ZoneStore, folder: string | null, asked: string | undefined) {
+  const now = asked === undefined ? familyZone(store) : chooseZone(store, asked);
+  if (asked !== undefined && folder !== null) tellZoneInside(folder, now.zone);
+  const whence = now.isChosen ? 'as chosen' : 'as this computer’s clock is set; nobody chose one';
+  return [
+    `Days and times are those of ${now.zone}, ${whence}.`,
+    now.asks && 'Choose yours: ebbline data time-zone America/Chicago',
+  ];
 }
 
 /** The machine's clock, and the family's zone, read at each use. */

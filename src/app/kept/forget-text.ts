@@ -1,6 +1,13 @@
-/** Result of a deletion in words for a terminal. */
+/** A deletion in words for a terminal: before it, and its result. */
 import { counted } from '../../base/counted.ts';
 import type { ForgetResult } from '../../store/portable/forget.ts';
+import type { Forgetting } from './forgetting.ts';
+
+/** What a person is asked to confirm. */
+export const toForgetText = ({ where, kept }: Pick<Forgetting, 'where' | 'kept'>): string[] => [
+  `Of ${kept.name} there are ${counted(kept.feeds, 'feed')} and ${counted(kept.handFeeds, 'feed')} written in by hand in ${where}.`,
+  'All of it will be deleted for good, captures too. There is no way back but a backup.',
+];
 
 export function forgottenText(baby: string, result: ForgetResult): string {
   const lines = [

@@ -1,4 +1,6 @@
 /** Deleting a baby for good, in the data folder with all that lies inside it, or at a site of a database. */
+import { sameName } from '../../base/babies.ts';
+import { PlainError } from '../../base/errors.ts';
 import { type ForgetResult, forgetBaby } from '../../store/portable/forget.ts';
 import { forgetInFolder, keptOf } from '../../store/portable/forget-folder.ts';
 import type { HeldFolder } from '../../store/portable/held-folder.ts';
@@ -10,6 +12,20 @@ export interface Forgetting {
   kept: CountedBaby;
   forget(): Promise<ForgetResult>;
 }
+
+/** @param ask  a person, who answers null at the end of input; null: there is nobody @throws PlainError forget-unsure */
+export async function makeSure(
+  baby: string,
+  ask: ((question: string) => Promise<string | null>) | null,
+): Promise<void> {
+  if (ask === null) throw unsure(': nobody confirmed it', 'Add --yes if you are sure.');
+  const name = await ask('Type the name of the baby to go on: ');
+  if (name === null || !sameName(name, baby) || (await ask('Delete it all? Type yes: ')) !== 'yes')
+    throw unsure('', 'Run it again if you are sure.');
+}
+
+const unsure = (why: string, remedy: string): PlainError =>
+  new PlainError('forget-unsure', `Nothing was deleted${why}.`, remedy);
 
 /** @returns what would be deleted, and how @throws PlainError forget-nobody, forget-which, store-recording … */
 export async function forgetting(place: KeptPlace, baby: string): Promise<Forgetting> {

@@ -11,8 +11,8 @@ import { ASSUMED } from './assumed-text.ts';
 const FL_OZ = 'fl oz';
 const WIDTH = 100;
 
-/** @param zone IANA time zone of the machine */
-export function planText(answer: PackingAnswer, zone: string): string {
+/** @param zone IANA time zone of the machine @param running  nipples that were measured to run by themselves */
+export function planText(answer: PackingAnswer, zone: string, running: readonly string[] = []): string {
   const { plan, trouble } = answer;
   return [
     headline(answer, zone),
@@ -26,6 +26,10 @@ export function planText(answer: PackingAnswer, zone: string): string {
     ...answer.assumptions.flatMap(({ id, source }) => wrapped(`${ASSUMED[id](answer)} Source: ${source}.`)),
     '',
     'Baby leads: offer small, add if asked, and a bottle need not be finished. Center rules and the clinician come first.',
+    ...running.map(
+      (nipple) =>
+        `The nipple “${nipple}”, as measured, gives milk faster than the pace by itself: better send another.`,
+    ),
   ].join('\n');
 }
 

@@ -4,7 +4,7 @@ import type { LiveFeed } from '../../feed/live/live.ts';
 import type { KeptFeed } from '../../feed/record/feed.ts';
 import { techniqueOf, techniqueWords } from '../../pacing/index.ts';
 import { openStore } from '../../store/open-store.ts';
-import type { KnownCalibrations } from '../sleeve/sleeves.ts';
+import type { KnownCalibrations } from '../sleeve/sleeve-calibration.ts';
 import type { TechniqueLines } from './practice-answers.ts';
 
 /**

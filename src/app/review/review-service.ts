@@ -2,8 +2,9 @@
 import { dayOf } from '../../base/calendar.ts';
 import { FieldError } from '../../base/errors.ts';
 import type { FeedJournal } from '../../store/database/feed-journal.ts';
+import { knownBaby } from '../babies/known-babies.ts';
 import { openFeeds } from '../babies/open-feeds.ts';
-import { chooseZone, familyZone } from '../kept/family-zone.ts';
+import { chooseZone, familySurroundings, familyZone } from '../kept/family-zone.ts';
 import type { Surroundings } from '../packing/plan-for.ts';
 import { dayAnswers } from './day-answers.ts';
 import { feedAnswers, type PassportsOf } from './feed-answers.ts';
@@ -47,4 +48,10 @@ export function reviewService(
       return openFeeds(store);
     },
   };
+}
+
+/** The same for a command. @throws PlainError baby-unknown, since of an unknown baby it would show an empty day */
+export function reviewFor(store: FeedJournal, { baby }: { baby?: string }): ReviewService {
+  if (baby !== undefined) knownBaby(store, baby, Date.now());
+  return reviewService(store, familySurroundings(store));
 }

@@ -19,7 +19,7 @@ export interface SleeveOrdered {
   nowMs: number;
 }
 
-/** @returns whom it guides now @throws PlainError when there is no such baby or calibration, or the baby is not to be paced */
+/** @returns whom it guides now, in words @throws PlainError when there is no such baby or calibration, or the baby is not to be paced */
 export async function turnOnAlone(
   { talk, sleeveNumber, store, nowMs }: SleeveOrdered,
   { baby: name, sound = false }: { baby?: string; sound?: boolean },
@@ -36,7 +36,12 @@ export async function turnOnAlone(
   const generation = ((await talk.state()).generation + 1) & 0xff;
   const calibration = parseCalibration(kept, `kept for sleeve ${sleeveNumber}`);
   await talk.turnOn(aloneBlock(calibration, profile, { sleeveNumber, generation }));
-  return baby.name;
+  return `Sleeve ${sleeveNumber} now guides ${baby.name} by itself while no host does. It knows less than the host: watch the baby, not the sleeve. Off again: ebbline sleeve alone off.`;
+}
+
+export async function turnOffAlone({ talk, sleeveNumber }: SleeveOrdered): Promise<string> {
+  await talk.turnOff();
+  return `Sleeve ${sleeveNumber} no longer guides by itself.`;
 }
 
 function babyToGuide(store: FeedStore, name: string | undefined): Baby {

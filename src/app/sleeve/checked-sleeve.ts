@@ -5,6 +5,7 @@ import type { SleeveLink } from '../../../firmware-bridge/links/link.ts';
 import { monotonic } from '../../../firmware-bridge/links/monotonic.ts';
 import type { Identity } from '../../../firmware-bridge/wire/index.ts';
 import { CHECKLIST } from '../../../hardware/bring-up/checklist.ts';
+import { PlainError } from '../../base/errors.ts';
 import type { Certificate } from '../../calibration/walk/certificate.ts';
 import type { Calibration } from '../../sensing/index.ts';
 import { checkPage } from './check-page.ts';
@@ -38,7 +39,26 @@ export function checkedSleeve(
   };
 }
 
-/** @returns the page of results, and whether no step failed */
+/** A person who may stop answering: then the answer is null. */
+interface Asking {
+  say(text: string): void;
+  ask(question: string): Promise<string | null>;
+}
+
+const answered = ({ say, ask }: Asking): Talk => ({
+  say,
+  ask: async (question) => {
+    const typed = await ask(question);
+    if (typed !== null) return typed.trim();
+    throw new PlainError(
+      'nobody-answers',
+      'The check asks questions, and the input has ended.',
+      'Run it in a terminal, and again from the start.',
+    );
+  },
+});
+
+/** @returns the page of results, and whether no step failed @throws PlainError nobody-answers */
 export async function walkedCheck({
   link,
   board,
@@ -50,14 +70,14 @@ export async function walkedCheck({
   board: SleeveBoard;
   calibration: Calibration | null;
   identity: Identity;
-  talk: Talk;
+  talk: Asking;
 }): Promise<{ page: Certificate; passed: boolean }> {
   talk.say(
     `Sleeve ${sleeveNumber}, firmware ${firmwareVersion.join('.')}. No baby, no milk: water and hands only.`,
   );
   const sleeve = checkedSleeve(link, board, calibration);
   try {
-    const outcomes = await walkChecklist(CHECKLIST, sleeve, talk);
+    const outcomes = await walkChecklist(CHECKLIST, sleeve, answered(talk));
     const page = checkPage(CHECKLIST, outcomes, {
       sleeveNumber,
       firmwareVersion,

@@ -1,9 +1,9 @@
 /** Chooses the kind of sleeve from the options: simulated, on a port, or behind a broker; refuses options that exclude each other. */
 import { PlainError } from '../../base/errors.ts';
 import { type BrokerChoice, brokerAndPlace } from '../relay/broker-choice.ts';
+import type { KnownCalibrations } from './sleeve-calibration.ts';
 import {
   brokerSleeve,
-  type KnownCalibrations,
   type ReadySleeve,
   type SleeveChoice,
   serialSleeve,

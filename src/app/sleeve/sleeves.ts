@@ -1,4 +1,4 @@
-/** Which sleeve `ebbline start` talks to, and the calibration that goes with it. */
+/** The sleeve that `ebbline start` talks to, opened, and the calibration that goes with it. */
 
 import { firstValueFrom, type SchedulerLike } from 'rxjs';
 import { hello } from '../../../firmware-bridge/links/hello.ts';
@@ -6,23 +6,18 @@ import { createIdentifiedLink } from '../../../firmware-bridge/links/identified-
 import type { SleeveLink } from '../../../firmware-bridge/links/link.ts';
 import type { Identity } from '../../../firmware-bridge/wire/index.ts';
 import { PlainError } from '../../base/errors.ts';
-import { bottleNameOf } from '../../calibration/walk/noted.ts';
 import { cueInLight } from '../../feed/live/light-language.ts';
 import type { SleeveThere } from '../../feed/recording/other-sleeve.ts';
 import { type Calibration, parseCalibration } from '../../sensing/index.ts';
 import type { ScenarioName } from '../../simulation/scenarios.ts';
-import type { FeedStore } from '../../store/feed-store.ts';
 import { type BrokerChoice, brokerAndPlace, newId, type PlaceChoice } from '../relay/broker-choice.ts';
 import { calibrationFrom } from './calibration-file.ts';
+import { type CalibrationChoice, calibrationOf, type KnownCalibrations } from './sleeve-calibration.ts';
 
-export interface SleeveChoice extends Partial<BrokerChoice>, PlaceChoice {
+export interface SleeveChoice extends CalibrationChoice, Partial<BrokerChoice>, PlaceChoice {
   port?: string;
   /** With a broker: which of the room's sleeves. */
   sleeveNumber?: number;
-  calibration?: string;
-  /** Name of the bottle in the sleeve, to choose among stored calibrations. */
-  bottle?: string;
-  replaceCalibration?: boolean;
   /** Without a port: a model of the sleeve, or its firmware on an emulated chip. */
   sleeve: 'simulated' | 'emulated';
   scenario?: string;
@@ -30,9 +25,6 @@ export interface SleeveChoice extends Partial<BrokerChoice>, PlaceChoice {
   speed: number;
   ignoreCues?: boolean;
 }
-
-/** Stored calibrations, by sleeve number. */
-export type KnownCalibrations = Pick<FeedStore, 'calibrationFor' | 'calibrations' | 'keepCalibration'>;
 
 export interface ReadySleeve {
   link: SleeveLink;
@@ -110,17 +102,8 @@ export async function serialSleeve(
   // A bad file is reported before the port is opened.
   const given = choice.calibration === undefined ? null : calibrationFrom(choice.calibration);
   const { createSerialLink } = await import('../../../firmware-bridge/links/serial-link.ts');
-  const link = createSerialLink(port);
-  await link.open();
-  try {
-    const identity = await firstValueFrom(hello(link));
-    const sleeveId = String(identity.sleeveNumber);
-    const calibration = calibrationOf(sleeveId, given, choice, store);
-    return { ...followed(link, identity, store), calibration, sleeveId };
-  } catch (error) {
-    await link.close();
-    throw error;
-  }
+  const { link, identity, ...sleeve } = await openedSleeve(createSerialLink(port), given, choice, store);
+  return { ...followed(link, identity, store), ...sleeve };
 }
 
 /**
@@ -136,12 +119,23 @@ export async function brokerSleeve(
   const given = choice.calibration === undefined ? null : calibrationFrom(choice.calibration);
   const { createBrokerLink } = await import('../../../firmware-bridge/links/broker/broker-link.ts');
   const link = createBrokerLink({ address, place, sleeveNumber, newId });
+  // Not followed: the relay passes no other sleeve's bytes under this number.
+  const { calibration, sleeveId } = await openedSleeve(link, given, choice, store);
+  return { link, calibration, sleeveId };
+}
+
+/** Opens a link, asks who is there, and finds its calibration; closes it again if any of that fails. */
+async function openedSleeve(
+  link: SleeveLink,
+  given: Calibration | null,
+  choice: SleeveChoice,
+  store: KnownCalibrations,
+) {
   await link.open();
   try {
-    // The relay passes no other sleeve's bytes under this number.
     const identity = await firstValueFrom(hello(link));
     const sleeveId = String(identity.sleeveNumber);
-    return { link, calibration: calibrationOf(sleeveId, given, choice, store), sleeveId };
+    return { link, identity, sleeveId, calibration: calibrationOf(sleeveId, given, choice, store) };
   } catch (error) {
     await link.close();
     throw error;
@@ -179,71 +173,3 @@ const otherSleeve = (sleeveNumber: string): PlainError =>
     `Another sleeve is connected now, number ${sleeveNumber}, and no calibration of it is kept.`,
     'Connect the one from before; or start again with --calibration and the file of this one.',
   );
-
-function calibrationOf(
-  sleeveNumber: string,
-  given: Calibration | null,
-  choice: SleeveChoice,
-  store: KnownCalibrations,
-): Calibration {
-  if (given === null && choice.bottle !== undefined)
-    return calibrationOfBottle(sleeveNumber, choice.bottle, store);
-  const stored = store.calibrationFor(sleeveNumber);
-  const kept = stored ? parseCalibration(stored, `kept for sleeve ${sleeveNumber}`) : null;
-  if (given === null) {
-    if (kept) return kept;
-    throw new PlainError(
-      'calibration-none',
-      `There is no calibration for sleeve ${sleeveNumber}; without one its counts cannot be turned into milk.`,
-      'Give its calibration file once with --calibration FILE; it is kept for the next time.',
-    );
-  }
-  checkSleeve(sleeveNumber, given, kept, choice);
-  store.keepCalibration(sleeveNumber, given);
-  return given;
-}
-
-/** The latest kept calibration of this sleeve with the bottle of this name. @throws PlainError calibration-bottle-unknown */
-export function calibrationOfBottle(
-  sleeveNumber: string,
-  bottle: string,
-  store: Pick<KnownCalibrations, 'calibrations'>,
-): Calibration {
-  const kept = store
-    .calibrations()
-    .filter(({ sleeveId }) => sleeveId === sleeveNumber)
-    .map(({ calibration }) => parseCalibration(calibration, `kept for sleeve ${sleeveNumber}`));
-  const nameOf = (one: Calibration): string => bottleNameOf(one) ?? 'bottle';
-  const found = kept.findLast((one) => nameOf(one).toLowerCase() === bottle.toLowerCase());
-  if (found) return found;
-  const names = [...new Set(kept.map(nameOf))];
-  throw new PlainError(
-    'calibration-bottle-unknown',
-    `No calibration of sleeve ${sleeveNumber} with a bottle called "${bottle}" is kept${names.length > 0 ? `, only with: ${names.join(', ')}` : ''}.`,
-    'Give its file once with --calibration FILE. For a new bottle two minutes do: ebbline sleeve calibrate --way two-minutes --sleeve-from FILE.',
-  );
-}
-
-/** Refuses a calibration of another sleeve, since it would give wrong but plausible values. */
-export function checkSleeve(
-  sleeveNumber: string,
-  given: Calibration,
-  kept: Calibration | null,
-  { calibration: file, replaceCalibration }: Pick<SleeveChoice, 'calibration' | 'replaceCalibration'>,
-): void {
-  const madeFor = given.sleeveNumber;
-  if (madeFor !== undefined && String(madeFor) !== sleeveNumber) {
-    throw new PlainError(
-      'calibration-other-sleeve',
-      `The calibration ${file} was made for sleeve ${String(madeFor)}, but sleeve ${sleeveNumber} is connected.`,
-      'Connect that sleeve, or give the calibration of this one.',
-    );
-  }
-  if (kept && kept.sleeveId !== given.sleeveId && !replaceCalibration) {
-    throw new PlainError(
-      'calibration-other-sleeve',
-      `The calibration ${file} names sleeve "${given.sleeveId}", but sleeve ${sleeveNumber} has so far been "${kept.sleeveId}".`,
-      'Give the calibration of this sleeve; if it was really renamed, add --replace-calibration.',
-    );
-  }
-}

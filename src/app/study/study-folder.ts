@@ -42,6 +42,10 @@ export const STUDY_CLOCK: StudyClock = { nowMs: () => Date.now(), drawSeed: () =
 /** The files of all studies. */
 export const studiesAmong = (files: SideFiles): SideFiles => files.within('studies');
 
+/** @param files  those beside the feeds @throws PlainError study-unknown, study-newer, study-damaged */
+export const openedStudy = (files: SideFiles, code: string): StudyFolder =>
+  StudyFolder.open(studiesAmong(files), code, STUDY_CLOCK);
+
 export class StudyFolder {
   readonly protocol: Protocol;
   readonly files: SideFiles;

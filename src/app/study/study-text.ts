@@ -1,15 +1,18 @@
 /** What the commands of research say. */
 import { counted } from '../../base/counted.ts';
+import { participantsFor } from '../../research/statistics/effects.ts';
 import type { Allocation } from '../../research/study/allocation.ts';
 import type { Protocol } from '../../research/study/protocol.ts';
 import { WITHDRAWN } from './export/privacy.ts';
 import type { StudyExport } from './export/study-export.ts';
+import type { DrawnStudy } from './figures/draw-study.ts';
 import type { Withdrawal } from './handed-out.ts';
 import { movedText } from './recompute/moved-text.ts';
 import type { Recomputed } from './recompute/recompute.ts';
 import type { ListedAside } from './sessions/set-aside-list.ts';
 import { SET_ASIDE } from './sessions/set-aside-words.ts';
 import type { StudyFolder, UnreadableStudy } from './study-folder.ts';
+import type { AuditLine } from './study-records.ts';
 
 const withholdsCues = ({ arms }: Protocol): boolean => arms.some(({ cues }) => cues === 'logged');
 
@@ -24,12 +27,18 @@ export const begunText = (protocol: Protocol) => [
   `Next: ebbline study enroll ${protocol.code} CODE`,
 ];
 
-export const listedStudy = (study: StudyFolder) => ({
+const listedStudy = (study: StudyFolder) => ({
   code: study.protocol.code,
   title: study.protocol.title,
   participants: study.allocations().filter(({ participant }) => participant !== WITHDRAWN).length,
   sessions: study.sessions().length,
 });
+
+/** As JSON. */
+export const listedStudies = (open: readonly StudyFolder[], setAside: readonly UnreadableStudy[]) => [
+  ...open.map(listedStudy),
+  ...setAside.map(({ code, error }) => ({ code, setAside: error.message })),
+];
 
 export const studiesText = (open: readonly StudyFolder[], setAside: readonly UnreadableStudy[]): string[] =>
   open.length + setAside.length === 0
@@ -71,6 +80,28 @@ export const studyExportText = ({ sessions, folder, setAside, smallCells, named 
   smallCells.length > 0 && `Few participants, who might be recognized: ${smallCells.join('; ')}.`,
 ];
 
+export const closedText = ({ code }: Protocol): string =>
+  `Study ${code} is closed. Exports and figures name its arms from now on; nobody joins any more.`;
+
+export const auditText = (lines: readonly AuditLine[]): string[] =>
+  lines.map(({ atMs, what, about }) => `${new Date(atMs).toISOString()}  ${what.padEnd(11)} ${about}`);
+
+export function sizeText(sd: number, half: number): string {
+  const each = participantsFor(sd, half);
+  return each === null
+    ? 'More than 100,000 participants in each arm.'
+    : `${each} participants in each arm, for a difference that is known to ± ${half} (95 %) where participants vary by ${sd}.`;
+}
+
+export const figuresText = ({ files, sessions, setAside }: DrawnStudy, folder: string, blinded: boolean) => [
+  `${files} files of ${sessions} sessions in ${folder}`,
+  blinded && 'Arms are coded until the study is closed.',
+  ...setAsideLines(setAside),
+];
+
+export const NOBODY_WORKS =
+  'Nothing was computed yet. It is done by "ebbline work" of this very program on this database; meanwhile this waits. Ctrl-C ends it; given again, it goes on.';
+
 export const recomputedText = (done: Recomputed, version: string) => [
   `${done.sessions} sessions computed by version ${version}, ${(done.lengthSec / 3600).toFixed(1)} h of feeds, in ${done.folder}`,
   done.isResumed && 'Went on where it was cut before.',
@@ -78,5 +109,5 @@ export const recomputedText = (done: Recomputed, version: string) => [
   ...setAsideLines(done.setAside),
 ];
 
-export const setAsideLines = (setAside: readonly ListedAside[]): string[] =>
+const setAsideLines = (setAside: readonly ListedAside[]): string[] =>
   setAside.map(({ session, why }) => `set aside: ${session}, ${SET_ASIDE[why]}`);

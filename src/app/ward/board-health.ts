@@ -1,6 +1,6 @@
 /** How a board is. */
 import type { PlainError } from '../../base/errors.ts';
-import { createMetrics, type HealthAnswer, type Metrics } from '../serve-health.ts';
+import { createMetrics, type HealthAnswer, type Metrics, serveHealth } from '../serve-health.ts';
 import type { RoomBoard } from './room-board.ts';
 
 export interface BoardParts {
@@ -20,13 +20,7 @@ export const boardHealth =
     ...board.counts(),
   });
 
-export function boardMetrics({
-  board,
-  brokerTrouble,
-  storeTrouble,
-  certificate,
-  nowMs,
-}: BoardParts): Metrics {
+function boardMetrics({ board, brokerTrouble, storeTrouble, certificate, nowMs }: BoardParts): Metrics {
   const metrics = createMetrics();
   const { gauge } = metrics;
   gauge('board_sleeves', 'Sleeves that this board hears of', () => board.counts().sleeves);
@@ -39,3 +33,7 @@ export function boardMetrics({
     );
   return metrics;
 }
+
+/** For this computer alone. @throws PlainError health-port */
+export const serveBoardHealth = (parts: BoardParts, port: number) =>
+  serveHealth({ health: boardHealth(parts), metrics: boardMetrics(parts) }, { address: '127.0.0.1', port });

@@ -10,3 +10,8 @@ export const trailText = ({ lines, broken }: TrailAnswer, zone: string): string[
   ),
   broken === null ? 'The list is whole.' : `The list was changed from line ${broken} on.`,
 ];
+
+export const markText = (isAsMarked: boolean): string =>
+  isAsMarked
+    ? 'The line is there as it was printed: up to it nothing was cut off.'
+    : 'The line is not there as it was printed: lines were changed or taken away, or the mark was not read right.';

@@ -1,5 +1,5 @@
 /** The commands about feeds and days. */
-import type { Given, Part, Runs, Verbs } from '../definition.ts';
+import type { Part, Runs, Verbs } from '../definition.ts';
 import * as option from '../options.ts';
 import { baby, force, json, language, simulated, unit } from '../options.ts';
 
@@ -84,7 +84,6 @@ const VERBS = {
 } as const satisfies Verbs;
 
 export type FeedRuns = Runs<typeof VERBS>;
-export type FeedGiven<P extends keyof typeof VERBS> = Given<(typeof VERBS)[P]>;
 
 export const FEEDS: Part<typeof VERBS> = {
   nouns: { feeds: 'Kept feeds: list, draw, write in by hand, take out and in.' },

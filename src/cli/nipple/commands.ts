@@ -1,6 +1,6 @@
 /** The commands about nipples: how fast one runs. */
 import { InvalidArgumentError } from 'commander';
-import type { Given, Part, Runs, Verbs } from '../definition.ts';
+import type { Part, Runs, Verbs } from '../definition.ts';
 import * as option from '../options.ts';
 import { json, simulated } from '../options.ts';
 
@@ -30,7 +30,6 @@ const VERBS = {
 } as const satisfies Verbs;
 
 export type NippleRuns = Runs<typeof VERBS>;
-export type NippleGiven<P extends keyof typeof VERBS> = Given<(typeof VERBS)[P]>;
 
 export const NIPPLE: Part<typeof VERBS> = {
   nouns: {

@@ -1,6 +1,6 @@
 /** The parent's commands: what to pack, the milk list, the printed sheets. */
 import type { Place } from '../../planning/milk/places.ts';
-import type { Given, Part, Runs, Verbs } from '../definition.ts';
+import type { Part, Runs, Verbs } from '../definition.ts';
 import * as option from '../options.ts';
 import { baby, force, json, language, simulated } from '../options.ts';
 
@@ -77,7 +77,6 @@ const VERBS = {
 } as const satisfies Verbs;
 
 export type PackingRuns = Runs<typeof VERBS>;
-export type PackingGiven<P extends keyof typeof VERBS> = Given<(typeof VERBS)[P]>;
 
 export const PACKING: Part<typeof VERBS> = {
   nouns: {

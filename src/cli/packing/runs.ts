@@ -10,9 +10,8 @@ import { planText } from '../../app/packing/plan-text.ts';
 import { type SheetAsked, sheetAsAsked } from '../../app/packing/sheet-asked.ts';
 import { runningTeats } from '../../app/teats/teat-passports.ts';
 import { PAPER_ENDINGS } from '../../paper/paper-ending.ts';
-import { warnOpen } from '../feeds/warn-open.ts';
 import { shown, writeOut } from '../print-out.ts';
-import { type Kept, onStore } from '../with-store.ts';
+import { type Kept, onBabies, onStore } from '../with-store.ts';
 import type { PackingRuns } from './commands.ts';
 
 /** One entry of the milk list, or none, and then the list. */
@@ -27,24 +26,16 @@ const milk = (step: MilkStep) =>
   });
 
 const sheet = (name: SheetName) =>
-  onStore(async (store, given: SheetAsked & Kept & { out?: string; force?: boolean }) => {
+  onBabies(async (store, given: SheetAsked & Kept & { out?: string; force?: boolean }) => {
     const { out = `${name}.pdf` } = given;
     const ending = endingOf(out, PAPER_ENDINGS);
-    warnOpen(store);
     return writeOut(out, await sheetAsAsked(store, name, ending, given), given);
   });
 
 export const runs: PackingRuns = {
-  plan: onStore((store, given) => {
-    warnOpen(store);
+  plan: onBabies((store, given) => {
     const { plan, zone } = planAsAsked(store, given);
-    return shown(given.json, plan, () => [
-      planText(plan, zone),
-      ...runningTeats(store.files).map(
-        (nipple) =>
-          `The nipple “${nipple}”, as measured, gives milk faster than the pace by itself: better send another.`,
-      ),
-    ]);
+    return shown(given.json, plan, () => planText(plan, zone, runningTeats(store.files)));
   }),
   'milk list': milk('list'),
   'milk add': milk('add'),

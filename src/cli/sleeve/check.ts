@@ -5,9 +5,8 @@ import { calibrationFrom } from '../../app/sleeve/calibration-file.ts';
 import { checkPageText } from '../../app/sleeve/check-page.ts';
 import { walkedCheck } from '../../app/sleeve/checked-sleeve.ts';
 import { withSleeveOn } from '../../app/sleeve/sleeve-on-port.ts';
-import { PlainError } from '../../base/errors.ts';
 import { certificateHtml } from '../../paper/certificate/certificate-html.ts';
-import { terminalTalk } from '../asking.ts';
+import { withTerminal } from '../asking.ts';
 import type { SleeveGiven } from './commands.ts';
 
 /** Exit code 1 if a step did not pass. @throws PlainError if no sleeve answers, or `out` exists already */
@@ -15,33 +14,20 @@ export async function checkSleeve({ port, out, ...options }: SleeveGiven<'sleeve
   // Checked now rather than after an hour of work.
   if (out !== undefined) refuseTaken(out, options);
   const calibration = options.calibration === undefined ? null : calibrationFrom(options.calibration);
-  await withSleeveOn(port, async (link, identity) => {
-    const terminal = terminalTalk();
-    const board = createSleeveBoard(link);
-    try {
-      const talk = {
-        say: terminal.say,
-        ask: async (question: string) => answerOf(await terminal.ask(question)),
-      };
-      const { page, passed } = await walkedCheck({ link, board, calibration, identity, talk });
-      talk.say(`\n${checkPageText(page)}`);
-      if (out !== undefined) {
-        writeWhole(out, certificateHtml(page), options);
-        talk.say(`\nThe page is in ${out}.`);
+  await withSleeveOn(port, (link, identity) =>
+    withTerminal(async (talk) => {
+      const board = createSleeveBoard(link);
+      try {
+        const { page, passed } = await walkedCheck({ link, board, calibration, identity, talk });
+        talk.say(`\n${checkPageText(page)}`);
+        if (out !== undefined) {
+          writeWhole(out, certificateHtml(page), options);
+          talk.say(`\nThe page is in ${out}.`);
+        }
+        if (!passed) process.exitCode = 1;
+      } finally {
+        board.close();
       }
-      if (!passed) process.exitCode = 1;
-    } finally {
-      board.close();
-      terminal.close();
-    }
-  });
-}
-
-function answerOf(typed: string | null): string {
-  if (typed !== null) return typed.trim();
-  throw new PlainError(
-    'nobody-answers',
-    'The check asks questions, and the input has ended.',
-    'Run it in a terminal, and again from the start.',
+    }),
   );
 }

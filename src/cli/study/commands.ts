@@ -1,5 +1,5 @@
 /** The research commands: a study, its participants and sessions, its export. */
-import type { Given, Part, Verbs } from '../definition.ts';
+import type { Part, Runs, Verbs } from '../definition.ts';
 import * as option from '../options.ts';
 import { json, simulated } from '../options.ts';
 
@@ -68,31 +68,10 @@ const VERBS = {
   },
 } as const satisfies Verbs;
 
-export type StudyGiven<P extends keyof typeof VERBS> = Given<(typeof VERBS)[P]>;
-
-const load = () => import('./study.ts');
-const loadCompute = () => import('./compute.ts');
+export type StudyRuns = Runs<typeof VERBS>;
 
 export const STUDIES: Part<typeof VERBS> = {
   nouns: { study: 'Research: feeds of coded participants, exported with units and uncertainty.' },
   verbs: VERBS,
-  load: async () => ({
-    runs: {
-      'study new': async (given) => (await load()).newCommand(given.protocol, given),
-      'study example': async () => (await load()).exampleCommand(),
-      'study list': async (given) => (await load()).listCommand(given),
-      'study enroll': async (given) => (await load()).enrollCommand(given.study, given.participant, given),
-      'study bind': async (given) =>
-        (await load()).bindCommand(given.study, given.participant, given.feed, given),
-      'study export': async (given) => (await loadCompute()).exportCommand(given.study, given),
-      'study recompute': async (given) => (await loadCompute()).recomputeCommand(given.study, given),
-      'study figures': async (given) => (await loadCompute()).figuresCommand(given.study, given),
-      'study size': async (given) => (await loadCompute()).sizeCommand(given),
-      'study learned': async (given) => (await load()).learnedCommand(given.study, given.participant, given),
-      'study close': async (given) => (await load()).closeCommand(given.study, given),
-      'study audit': async (given) => (await load()).auditCommand(given.study, given),
-      'study withdraw': async (given) =>
-        (await load()).withdrawCommand(given.study, given.participant, given),
-    },
-  }),
+  load: () => import('./runs.ts'),
 };

@@ -1,41 +1,29 @@
 /** `ebbline board`: the board of a room until Ctrl-C. */
-import { readFileSync } from 'node:fs';
-import { familyZone } from '../../app/kept/family-zone.ts';
-import { brokerAndPlace, newId } from '../../app/relay/broker-choice.ts';
-import { serveHealth } from '../../app/serve-health.ts';
-import { type BoardParts, boardHealth, boardMetrics } from '../../app/ward/board-health.ts';
-import { brokerSource } from '../../app/ward/broker-source.ts';
-import { demoSource, RoomBoard } from '../../app/ward/room-board.ts';
-import { wardBoard } from '../../app/ward/ward-board.ts';
-import { wardStudies } from '../../app/ward/ward-studies.ts';
+import { brokerAndPlace } from '../../app/relay/broker-choice.ts';
+import { serveBoardHealth } from '../../app/ward/board-health.ts';
+import { heardRoom, inventedRoom } from '../../app/ward/shown-room.ts';
 import { webFolder } from '../../app/web-folder.ts';
-import { PlainError, readOrRefuse } from '../../base/errors.ts';
+import { PlainError } from '../../base/errors.ts';
 import { boardDoor } from '../../server/ward/board-door.ts';
-import { type BoardServerOptions, createBoardServer } from '../../server/ward/board-server.ts';
+import { createBoardServer } from '../../server/ward/board-server.ts';
 import { readCertificate } from '../../server/ward/own-certificate.ts';
 import type { SignIn } from '../../server/ward/sign-in.ts';
+import { signInSecret } from '../../server/ward/sign-in-secret.ts';
 import { actsOf, roleFor, rolesOf } from '../../ward/people/roles.ts';
 import { untilStopped } from '../closing.ts';
 import { warn } from '../print-out.ts';
-import { sayOnce } from '../say-once.ts';
 import { openKept } from '../with-store.ts';
 import type { WardGiven } from './commands.ts';
 
 type BoardOptions = WardGiven<'board'>;
-
-const LOOK_MS = 1000;
 
 export const showBoard = (options: BoardOptions): Promise<never> =>
   options.demo ? demoBoard(options) : roomBoard(options);
 
 const demoBoard = (options: BoardOptions): Promise<never> =>
   untilStopped(async (closing, greet) => {
-    const board = new RoomBoard(demoSource({ seed: 1, cots: options.cots }), {
-      ...{ site: 'demo', room: 'Demo', isDemo: true },
-      cotOf: (sleeve) => String(sleeve),
-    });
-    closing.push(() => board.close());
-    const server = await served(options, { view$: board.view$ });
+    const shown = inventedRoom(options.cots, closing);
+    const server = await createBoardServer({ ...shown, webFolder: webFolder(), port: options.pagePort });
     closing.push(() => server.close());
     greet(['The board shows invented cots; nothing here is a baby.', ...greetingEnd(options, server)]);
   });
@@ -57,25 +45,17 @@ async function roomBoard(options: BoardOptions): Promise<never> {
   const { store, folder } = await openKept({});
   return untilStopped(async (closing, greet) => {
     closing.push(() => store.close());
-    const source = brokerSource({ address, place, id: newId(), say: warn });
-    const ward = wardBoard(store, source, { ...place, zone: familyZone(store).zone, nowMs: Date.now });
-    closing.push(() => ward.board.close());
-    const sayTrouble = sayOnce(() => ward.trouble()?.text ?? null, warn);
-    const looking = setInterval(sayTrouble, LOOK_MS);
-    closing.push(() => clearInterval(looking));
-    const server = await served(options, {
-      ...{ view$: ward.board.view$, ward: ward.service, studies: wardStudies(store, Date.now) },
+    const { pages, parts } = heardRoom(store, { address, place, say: warn }, closing);
+    const server = await createBoardServer({
+      ...{ ...pages, webFolder: webFolder(), port: options.pagePort, listenOn },
       ...(people && { people }),
       ...(options.address !== undefined && { address: options.address }),
-      listenOn,
       tls: read && { read, nowMs: Date.now, say: warn },
     });
     closing.push(() => server.close());
-    const parts = {
-      ...{ board: ward.board, brokerTrouble: source.trouble, storeTrouble: ward.trouble },
-      ...{ certificate: server.certificate, nowMs: Date.now },
-    };
-    const health = healthPort === undefined ? null : await healthServer(parts, healthPort);
+    const { certificate } = server;
+    const health =
+      healthPort === undefined ? null : await serveBoardHealth({ ...parts, certificate }, healthPort);
     if (health) closing.push(() => health.close());
     greet([
       `The board shows room "${place.room}" of site "${place.site}", as heard from ${address.label}.`,
@@ -84,12 +64,6 @@ async function roomBoard(options: BoardOptions): Promise<never> {
     ]);
   });
 }
-
-const served = ({ pagePort }: BoardOptions, shown: Omit<BoardServerOptions, 'port' | 'webFolder'>) =>
-  createBoardServer({ ...shown, webFolder: webFolder(), port: pagePort });
-
-const healthServer = (parts: BoardParts, port: number) =>
-  serveHealth({ health: boardHealth(parts), metrics: boardMetrics(parts) }, { address: '127.0.0.1', port });
 
 const greetingEnd = (
   { address }: BoardOptions,
@@ -107,28 +81,10 @@ async function signInOf(options: BoardOptions): Promise<SignIn | null> {
   return createSignIn({
     issuer: options.signIn,
     clientId: options.signInClient,
-    clientSecret: secretOf(options.signInSecretFile),
+    clientSecret: signInSecret(options.signInSecretFile),
     address: options.address ?? `http://127.0.0.1:${options.pagePort}`,
     rolesClaim: options.rolesClaim,
     rolesOf,
     rules: { roleFor, actsOf },
   });
-}
-
-function secretOf(file: string | undefined): string {
-  const secret =
-    file === undefined
-      ? process.env.EBBLINE_SIGN_IN_SECRET
-      : readOrRefuse(
-          () => readFileSync(file, 'utf8').trim(),
-          'sign-in-secret',
-          'The secret of the sign-in',
-          file,
-        );
-  if (secret) return secret;
-  throw new PlainError(
-    'sign-in-secret',
-    'The sign-in needs a secret, and none was given.',
-    'Put it in a file and name that with --sign-in-secret-file, or in EBBLINE_SIGN_IN_SECRET.',
-  );
 }

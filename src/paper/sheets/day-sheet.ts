@@ -36,7 +36,6 @@ const daySheetSchema = z.strictObject({
 });
 
 export type DaySheetInput = z.input<typeof daySheetSchema>;
-export type FilledFeed = z.input<typeof daySheetSchema>['feeds'] extends (infer T)[] | undefined ? T : never;
 
 export interface DaySheet {
   language: PrintedLanguage;

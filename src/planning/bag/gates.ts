@@ -2,7 +2,7 @@
  * For which babies a plan's claims hold: the published curve is about healthy babies born at term. For other babies the times of milk and
  * the baby's own past intake still hold, but the claim about running short does not. It makes no diagnosis; it says whom to ask.
  */
-export const GATES = ['under-six-weeks', 'born-early', 'slow-to-gain', 'ill', 'past-six-months'] as const;
+const GATES = ['under-six-weeks', 'born-early', 'slow-to-gain', 'ill', 'past-six-months'] as const;
 export type Gate = (typeof GATES)[number];
 
 export interface AboutBaby {

@@ -5,7 +5,7 @@ import { FieldError } from '../../base/errors.ts';
 import { OLDEST_DAYS } from '../intake/daily-intake.ts';
 import type { AwayTime } from './packing-rules.ts';
 
-export const packingAskSchema = z.strictObject({
+const packingAskSchema = z.strictObject({
   birthDay: z.iso.date('must be a date as YYYY-MM-DD'),
   /** The day away, in local time; an end before the start is on the next day. */
   day: z.iso.date('must be a date as YYYY-MM-DD'),

@@ -29,7 +29,7 @@ export interface PackingRules {
 const flOz = (...sizes: number[]): number[] => sizes.map(mlFromFlOz);
 
 /** Price of one more bottle in milk, mL; it leads to three to five bottles on most days. Own choice, no source. */
-export const USUAL_BOTTLE_PRICE_ML = 12;
+const USUAL_BOTTLE_PRICE_ML = 12;
 
 /**
  * Sizes: 2 to 4 fl oz, more and smaller, top-ups of 1 to 2 (ABM Clinical Protocol 8, 2004); 3 fl oz is added by us, no source, so that few bottles are enough at a strict

@@ -23,7 +23,7 @@ const RULED = [
   'feed-started',
 ] as const satisfies readonly Situation[];
 
-export const packingSettingsSchema = z.strictObject({
+const packingSettingsSchema = z.strictObject({
   shortLimit: z
     .number('must be a number')
     .min(0.01, 'must be at least 1 of 100 days')

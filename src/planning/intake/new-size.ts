@@ -8,7 +8,7 @@ export const MOST_FL_OZ = 4;
 export const STEP_FL_OZ = 0.5;
 
 /** Days of change before a new size is suggested: 3 or 4. Common practice, no source. */
-export const DAYS_OF_CHANGE = 4;
+const DAYS_OF_CHANGE = 4;
 
 /**
  * A new bottle size, half an ounce up or down, only when each of the latest days asks for it; else null.

@@ -69,7 +69,7 @@ function sizeFor(middleMl: number): number {
   return mlFromFlOz(Math.min(MOST_FL_OZ, Math.max(LEAST_FL_OZ, flOz)));
 }
 
-export function checkAway(feeds: number, hours: number): void {
+function checkAway(feeds: number, hours: number): void {
   if (!Number.isInteger(feeds) || feeds < 1 || feeds > 16) {
     throw new PlainError(
       'feeds-impossible',

@@ -11,7 +11,7 @@ export const MOST_ML = 1000;
 const instant = z.number().int().nonnegative();
 
 /** A container as a list or a form describes it: its present place. */
-export const containerNowSchema = z.strictObject({
+const containerNowSchema = z.strictObject({
   /** Its label. */
   id: z.string().trim().min(1).max(80),
   kind: z.enum(MILK_KINDS),

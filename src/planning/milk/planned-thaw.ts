@@ -5,7 +5,7 @@ import { moved } from './milk-stays.ts';
 import { isFrozen } from './places.ts';
 
 /** "Overnight in the refrigerator" (CDC); as hours: common practice, no source. */
-export const THAW_HOURS = 12;
+const THAW_HOURS = 12;
 const MINUTE_MS = 60_000;
 
 /**

@@ -9,13 +9,13 @@ import { EMPTY_LEDGER, entrySchema, type Ledger, type LedgerEntry } from './ledg
 import { hasPassed } from './milk-times.ts';
 import { isFrozen } from './places.ts';
 
-export const takenBackSchema = z.strictObject({
+const takenBackSchema = z.strictObject({
   what: z.literal('taken-back'),
   atMs: z.int().nonnegative(),
   /** Number of the entry that was wrong. */
   no: z.int().positive(),
 });
-export const storedEntrySchema = z.union([entrySchema, takenBackSchema]);
+const storedEntrySchema = z.union([entrySchema, takenBackSchema]);
 export type StoredEntry = z.infer<typeof storedEntrySchema>;
 
 export interface EntryEvent {

@@ -22,7 +22,7 @@ const trial = z.strictObject({
   durationSec: z.number('must be a number of seconds').min(10, 'must be at least 10 s').max(600),
 });
 
-export const teatTrialsSchema = z.strictObject({
+const teatTrialsSchema = z.strictObject({
   version: z.literal(1),
   /** In the family's own words; no makes are needed. */
   teat: TEAT_NAME,

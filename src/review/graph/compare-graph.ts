@@ -7,8 +7,9 @@ import type { TellingOptions } from '../telling/telling.ts';
 import { REVIEW_WORDS } from '../telling/words.ts';
 import { blankDocument } from './blank-document.ts';
 import { type FeedTrace, feedTrace, type Series } from './feed-trace.ts';
+import { drawFlows } from './flow-panel.ts';
 import { layoutFor, PALETTES, type Theme } from './look.ts';
-import { columnsOf, drawPanel, type Panel, type PanelContext, plainAxis, ticksTo } from './panel.ts';
+import { columnsOf, drawPanel, type Panel, type PanelContext, ticksTo } from './panel.ts';
 import { Sheet } from './sheet.ts';
 import { thin } from './thin.ts';
 
@@ -21,7 +22,6 @@ export interface CompareOptions extends TellingOptions {
 
 const WIDTH_PX = 760;
 const LEAST_TOP_ML = 45;
-const LEAST_TOP_ML_PER_MIN = 18;
 const SHORTEST_AXIS_MIN = 3;
 
 /** An SVG document. */
@@ -71,7 +71,8 @@ type Pair = readonly [FeedTrace, FeedTrace];
 function takenPanel(context: PanelContext, traces: Pair): Panel {
   const { layout, volumeUnit, words } = context;
   const lines = traces.map(({ intakeMl }) => thin(intakeMl, context.endMin, columnsOf(layout)));
-  const top = Math.max(LEAST_TOP_ML, mostOf(lines) * 1.1);
+  const mostMl = lines.flat().reduce((most, { amount }) => Math.max(most, amount ?? 0), 0);
+  const top = Math.max(LEAST_TOP_ML, mostMl * 1.1);
   const isOunces = volumeUnit === 'fl-oz';
   const ticks = isOunces
     ? ticksTo(flOzFromMl(top), [0.5, 1, 2, 4], 5).map((flOz) => ({
@@ -103,21 +104,10 @@ function takenPanel(context: PanelContext, traces: Pair): Panel {
 }
 
 function flowsPanel(context: PanelContext, traces: Pair): Panel {
-  const { layout, words } = context;
-  const lines = traces.map(({ flowMlPerMin }) => thin(flowMlPerMin, context.endMin, columnsOf(layout)));
-  const top = Math.max(LEAST_TOP_ML_PER_MIN, mostOf(lines) * 1.08);
-  return drawPanel(context, {
-    title: words.panels.flow,
-    unit: words.units.flow,
-    heightPx: layout.flowHeightPx,
-    top,
-    marks: [...plainAxis(context, ticksTo(top, [5, 10, 20, 40, 80], 3)), ...pairOfLines(context, lines)],
-    time: 'minutes-in-full',
-  });
+  const columns = columnsOf(context.layout);
+  const lines = traces.map(({ flowMlPerMin }) => thin(flowMlPerMin, context.endMin, columns));
+  return drawFlows(context, lines, () => pairOfLines(context, lines), 'minutes-in-full');
 }
-
-const mostOf = (lines: Series[]): number =>
-  lines.flat().reduce((most, { amount }) => Math.max(most, amount ?? 0), 0);
 
 function pairOfLines({ palette }: PanelContext, lines: Series[]): Plot.Markish[] {
   const place = { x: 'min', y: 'amount', strokeLinejoin: 'round' } as const;

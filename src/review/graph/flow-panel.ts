@@ -1,7 +1,7 @@
 import * as Plot from '@observablehq/plot';
 import { fastMlPerMin } from '../facts/feed-facts.ts';
-import type { FeedTrace } from './feed-trace.ts';
-import type { Panel, PanelContext } from './panel.ts';
+import type { FeedTrace, Series } from './feed-trace.ts';
+import type { Panel, PanelContext, PanelDrawing } from './panel.ts';
 import { columnsOf, drawPanel, plainAxis, ticksTo } from './panel.ts';
 import { thin } from './thin.ts';
 
@@ -17,36 +17,47 @@ export function flowPanel(context: PanelContext): Panel {
   const fast = fastMlPerMin(trace);
   const flow = thin(trace.flowMlPerMin, endMin, columnsOf(layout));
   const spread = spreadOf(trace, flow);
-  const most = flow.reduce((top, { amount }) => Math.max(top, amount ?? 0), 0);
-  const top = Math.max(LEAST_TOP_ML_PER_MIN, most * 1.08);
+  return drawFlows(context, [flow], (top) => [
+    spread.length > 0
+      ? Plot.areaY(spread, {
+          x: 'min',
+          y1: 'low',
+          y2: (point) => upTo(point.high, top),
+          fill: palette.hue,
+          fillOpacity: 0.3,
+        })
+      : Plot.areaY(flow, { x: 'min', y1: 0, y2: 'amount', fill: palette.hue, fillOpacity: 0.3 }),
+    Plot.ruleY([fast], { x1: 0, x2: endMin, stroke: palette.hue, strokeDasharray: '2 4' }),
+    Plot.text([fast], {
+      x: endMin,
+      y: fast,
+      text: () => words.fastLine,
+      dx: 4,
+      textAnchor: 'start',
+      fill: palette.softInk,
+      fontSize: layout.fontPx - 2,
+    }),
+    Plot.lineY(flow, { x: 'min', y: 'amount', stroke: palette.ink, strokeWidth: 1 }),
+  ]);
+}
+
+/** A panel of flows with its axis. @param marks  what is drawn on it, given the top of the axis, mL/min */
+export function drawFlows(
+  context: PanelContext,
+  lines: readonly Series[],
+  marks: (topMlPerMin: number) => Plot.Markish[],
+  time?: PanelDrawing['time'],
+): Panel {
+  const { layout, words } = context;
+  const greatest = lines.flat().reduce((most, { amount }) => Math.max(most, amount ?? 0), 0);
+  const top = Math.max(LEAST_TOP_ML_PER_MIN, greatest * 1.08);
   return drawPanel(context, {
     title: words.panels.flow,
     unit: words.units.flow,
     heightPx: layout.flowHeightPx,
     top,
-    marks: [
-      ...plainAxis(context, ticksTo(top, [5, 10, 20, 40, 80], 3)),
-      spread.length > 0
-        ? Plot.areaY(spread, {
-            x: 'min',
-            y1: 'low',
-            y2: (point) => upTo(point.high, top),
-            fill: palette.hue,
-            fillOpacity: 0.3,
-          })
-        : Plot.areaY(flow, { x: 'min', y1: 0, y2: 'amount', fill: palette.hue, fillOpacity: 0.3 }),
-      Plot.ruleY([fast], { x1: 0, x2: endMin, stroke: palette.hue, strokeDasharray: '2 4' }),
-      Plot.text([fast], {
-        x: endMin,
-        y: fast,
-        text: () => words.fastLine,
-        dx: 4,
-        textAnchor: 'start',
-        fill: palette.softInk,
-        fontSize: layout.fontPx - 2,
-      }),
-      Plot.lineY(flow, { x: 'min', y: 'amount', stroke: palette.ink, strokeWidth: 1 }),
-    ],
+    marks: [...plainAxis(context, ticksTo(top, [5, 10, 20, 40, 80], 3)), ...marks(top)],
+    ...(time && { time }),
   });
 }
 

@@ -1,5 +1,5 @@
 /** What stands in the trail of a house: every look at and change of a child's data. */
-export const DEEDS = [
+const DEEDS = [
   'opened-board',
   'looked-at-children',
   'looked-at-feeds',

@@ -7,7 +7,7 @@ export type Role = (typeof ROLES)[number];
  * `board`: see the running feeds of a room. `bind`: scan labels, fill bottles, hand a shift over. `arrange`: children, labels, consents.
  * `trail`: read who looked and changed. `own-child`: see the own child's feeds. `coded`: see coded feeds of children whose families take part.
  */
-export const ACTS = ['board', 'bind', 'arrange', 'trail', 'own-child', 'coded'] as const;
+const ACTS = ['board', 'bind', 'arrange', 'trail', 'own-child', 'coded'] as const;
 export type Act = (typeof ACTS)[number];
 
 const MAY: Record<Role, readonly Act[]> = {

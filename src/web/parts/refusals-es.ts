@@ -132,6 +132,10 @@ export const REFUSALS_ES: Readonly<Record<string, readonly [what: string, remedy
     'El nombre escrito no es el del bebé. No se borró nada.',
     'Escríbalo tal como está arriba.',
   ],
+  'open-keeps': [
+    'No se borró nada: esta página solo muestra lo guardado y anota al lado.',
+    'Para borrar a un bebé, escriba en una terminal: ebbline data forget y su nombre.',
+  ],
   'forget-nobody': ['No se guarda nada de ese bebé. No se borró nada.', 'Elija uno de la lista.'],
   'forget-which': ['Varios bebés llevan ese nombre. No se borró nada.', 'Elija uno de la lista.'],
   'forget-busy': [

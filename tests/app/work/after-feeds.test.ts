@@ -75,7 +75,7 @@ describe('what the next feed of a child begins with', () => {
     sayNext(arranging, { child: 'Ilo', teat: null });
     expect(setup().teatName).toBeUndefined();
     expect(trail().map(({ act }) => act)).toContain('said-next-feeds');
-    // Who is forgotten leaves nothing of it.
+    // When a child is forgotten, its settings for the next feeds go too.
     store.ward(({ records }) => records.forget(baby));
     expect(store.ward(({ records }) => records.nextFeeds())).toEqual({});
   });
@@ -97,7 +97,7 @@ describe('a feed that was bound by labels', () => {
     consent(arranging, { child: 'Ilo', what: 'research', person: null, untilMs: null });
     bind();
     feed('one', 60);
-    // Another guide tells of the same feed again.
+    // Another worker reports the same feed again.
     after.begun(store.get('one')!);
     after.over('one');
     expect(study.sessions().map(({ session, feed: of }) => [session, of])).toEqual([['F07-001', 'one']]);
@@ -171,7 +171,7 @@ describe('a feed that is over', () => {
     store.begin(begun, {});
     store.append('one', partOfSecond(0));
     let nowMs = NOON + 23 * 60 * MINUTE;
-    // Its process is gone.
+    // A feed that a dead process left unfinished.
     const left = {
       unfinished: () => [store.get('one')!],
       recover: (id: string) => store.recover(id, null),

@@ -73,6 +73,21 @@ describe('a feed in the ward', () => {
     expect(other.lights).toEqual([]);
   });
 
+  it('is as at home, and lit all the while, where now and then a message with bytes is lost', async () => {
+    const ward = scene();
+    let count = 0;
+    // One each 1.5 s, since a guide asks again once a second. A feed ends with the message in which it ends: that one is not lost.
+    ward.broker.loses = ({ clientId }, topic) =>
+      clientId.startsWith('ebbline-guide') &&
+      topic === topics.fromSleeve &&
+      ward.sentSec() < 70 &&
+      count++ % 15 === 14;
+    ward.startWorker('one');
+    await endAsAtHome(ward, atHome);
+    expect(count).toBeGreaterThan(500);
+    expect(ward.shown.beats.map(({ on }) => on)).toEqual([false, true, false]);
+  });
+
   it('is as at home under noise on every topic', async () => {
     const ward = scene();
     const { worker } = ward.startWorker('one');

@@ -2,12 +2,12 @@
 import { describe, expect, it, onTestFinished } from 'vitest';
 import { newId } from '../../../src/app/relay/broker-choice.ts';
 import { brokerSource } from '../../../src/app/ward/broker-source.ts';
-import { simulateCapture } from '../../../src/simulation/simulated-capture.ts';
 import { babyEntry } from '../../support/babies.ts';
 import { noBroker } from '../../support/broker.ts';
 import { requireBuild } from '../../support/command.ts';
 import { oneAfterAnother } from '../../support/one-after-another.ts';
 import { noPostgres } from '../../support/postgres.ts';
+import { simulateCapture } from '../../support/simulated-capture.ts';
 import { temporaryFolder } from '../../support/temporary-folder.ts';
 import { startWard, WARD_PLACE } from '../../support/ward/ward.ts';
 
@@ -52,7 +52,7 @@ describe.skipIf(missing !== null)(`labels of one feed ${missing ?? ''}`, () => {
     expect(kept).toMatchObject({ sleeve: 1, overAtMs: expect.any(Number) });
     expect(ward.read((store) => store.ward(({ records }) => records.bindings()))).toEqual([]);
     await dying.start();
-    // Refined and packed by whoever lives, as at home after a feed.
+    // The other worker refines the feed and packs its capture.
     const settled = () => ward.read((store) => [store.get(before!.id)!.refined !== null, store.unsettled()]);
     await expect.poll(settled, patient).toEqual([true, []]);
 

@@ -10,11 +10,11 @@ import { startWard } from '../../support/ward/ward.ts';
 const missing = noBroker ?? noPostgres;
 const PATIENT = { timeout: 240_000, interval: 500 };
 
-/** What a server does before each part of a feed is taken. */
+/** What the server does before it stores each part of a feed. */
 const HARDSHIPS = {
-  /** As on a disk that hangs. */
+  /** Like a disk that hangs. */
   slow: 'PERFORM pg_sleep(3)',
-  /** What it says when its disk takes nothing more: class 53 of the PostgreSQL manual, appendix A. */
+  /** The error of a full disk: class 53 of the PostgreSQL manual, appendix A. */
   full: `RAISE EXCEPTION 'could not extend file: No space left on device' USING ERRCODE = '53100'`,
 } as const;
 
@@ -54,7 +54,7 @@ describe.skipIf(missing !== null)(`a worker whose database fails it ${missing ??
       .toMatch(/The database postgres:\/\/127\.0\.0\.1:\d+\/test_\d+ is full\./);
     expect(await health()).toMatchObject({ isWell: true, feeds: 2 });
     await pastBytes(0.9);
-    // Lit all the while: no light went out since before the database failed.
+    // No sleeve lost its light since before the database failed.
     const after = await ward.cots.report();
     expect(after.map(({ beats }) => beats)).toEqual(before.map(({ beats }) => beats));
     expect(after.every(({ beats }) => beats.at(-1)?.[1])).toBe(true);

@@ -9,17 +9,17 @@ import { keepPart } from '../../../src/feed/recording/keep-part.ts';
 import { createRecorder, type RecorderOptions, takeBytes } from '../../../src/feed/recording/recorder.ts';
 import { resumeRecorder } from '../../../src/feed/recording/snapshot.ts';
 import { parseCalibration } from '../../../src/sensing/index.ts';
-import { simulateCapture } from '../../../src/simulation/simulated-capture.ts';
 import { EMPTY_SETUP } from '../../support/fake-live.ts';
 import { keptBytes, keptCues, keptRows, MemoryStorage } from '../../support/memory-storage.ts';
 import { oneAfterAnother } from '../../support/one-after-another.ts';
+import { simulateCapture } from '../../support/simulated-capture.ts';
 import { begunFeed } from '../../support/store-samples.ts';
 
 const made = simulateCapture({ scenario: 'hurried-start', seed: 1, longestSec: 110 });
 const calibration = parseCalibration(made.calibration, 'of the simulated sleeve');
 const perSec = made.bytes.length / 110;
 const STREAM = 'a'.repeat(16);
-/** Place of the sleeve's first byte in its relay's log. */
+/** Position of the sleeve's first byte in its relay's log. */
 const FIRST = 7_000_000;
 const NOW_MS = Date.UTC(2026, 0, 5, 9);
 
@@ -52,7 +52,7 @@ function lookedBack(bytes: Uint8Array, latest: LatestFeed | null = null, frame =
     seeker.take(part, { stream: STREAM, next: FIRST + at + part.length });
   }
   const found = seeker.found(NOW_MS);
-  // As it would be read by the next worker.
+  // Encoded and decoded, as the next worker would read it.
   const { feed, ...rest } = found.checkpoint;
   const packed = { ...rest, feed: feed && { ...feed, start: packFeedAt(feed.start), latest: null } };
   return { ...found, checkpoint: decodeCheckpoint(encodeCheckpoint(packed, '1'), '1')! };
@@ -118,7 +118,7 @@ describe('a look back', () => {
   );
 
   it('makes no feed of what the store has already, and says what cannot go on', () => {
-    // Its first bytes are older than all that the relay has.
+    // The stored feed begins before the oldest byte that the relay still has.
     const own = made.bytes.subarray(0, Math.floor(40 * perSec));
     const since = made.bytes.subarray(Math.floor(20 * perSec), Math.floor(70 * perSec));
     const found = lookedBack(since, latestOf(own, {}));

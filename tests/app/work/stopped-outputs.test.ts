@@ -40,7 +40,7 @@ describe('a sleeve whose bottle must not be given', () => {
     expect(Math.min(...apart)).toBeGreaterThanOrEqual(1000);
     expect(sounds.map(([, notes]) => notes)).toEqual([STOP_NOTES, STOP_NOTES, STOP_NOTES, null]);
     expect(sounds[1]![0] - sounds[0]![0]).toBe(10_000);
-    // Whoever knows the language sees that milk must not flow.
+    // The light uses the rhythm of "lower the bottle": milk must not flow.
     expect(cueInLight(glows[0]![1])).toBe('tilt-down');
   });
 

@@ -50,7 +50,7 @@ async function houseWith(folder: string) {
   const data = temporaryFolder();
   const where = ['--database', url, '--site', 'elm', '--database-password-file', server.passwordFile];
   const worker = async (): Promise<{ running: Running; computed(): Promise<number> }> => {
-    // Nobody answers there: for studies no broker is needed.
+    // No broker answers at this address: studies do not need one.
     const broker = ['--broker', 'mqtt://127.0.0.1:1', '--health-port', '0'];
     const running = startCommand(['work', ...broker, ...where], { data });
     const [, health] = await running.says(/(http:\S+)\/health/);
@@ -63,6 +63,15 @@ async function houseWith(folder: string) {
     };
   };
   return { server, name, place, where, data, worker };
+}
+
+/** The study of a family's folder, moved to a house. */
+async function studyOfHouse() {
+  const folder = studyAtHome();
+  const house = await houseWith(folder);
+  const store = openStoreAt(house.place);
+  onTestFinished(() => store.close());
+  return { folder, house, store, study: StudyFolder.open(studiesAmong(store.files), 'pace-1', clock) };
 }
 
 const jobs = (server: TestPostgres, name: string, which: string): number =>
@@ -95,7 +104,7 @@ describe.skipIf(noPostgres !== null)(`a study on workers ${noPostgres ?? ''}`, (
     expect(done.code).toBe(0);
     expect(done.stdout).toContain(`${SESSIONS - 1} sessions computed`);
     expect(done.stdout).toContain('set aside: F07-006, its calibration or its raw counts cannot be read');
-    // What is said differs in the place alone.
+    // The two texts differ only in the place.
     const told = (text: string) => text.replace(/ in \S.*$/m, '');
     expect(told(done.stdout)).toBe(told(home.stdout));
 
@@ -108,11 +117,11 @@ describe.skipIf(noPostgres !== null)(`a study on workers ${noPostgres ?? ''}`, (
     expect(computed.reduce((sum, one) => sum + one, 0)).toBe(SESSIONS);
     expect(jobs(house.server, house.name, "state = 'completed' AND retry_count = 0")).toBe(SESSIONS);
 
-    // Given again it is a run of its own, beside the first.
+    // The same command again makes a second run and compares it with the first.
     const again = await runCommand(asked, { data: house.data });
     expect(again.stdout).toContain('ompared with run 001');
     expect(again.stdout).toContain('nothing moved');
-    // Results go with no move: they are computed anew.
+    // A move does not copy results: they are computed again.
     const back = join(temporaryFolder(), 'back');
     for (const { running } of workers) running.child.kill('SIGKILL');
     move(house.place, back);
@@ -121,13 +130,9 @@ describe.skipIf(noPostgres !== null)(`a study on workers ${noPostgres ?? ''}`, (
   });
 
   it('goes on with another one when a worker is killed in a job', async () => {
-    const folder = studyAtHome();
-    const house = await houseWith(folder);
-    const store = openStoreAt(house.place);
-    onTestFinished(() => store.close());
-    const study = StudyFolder.open(studiesAmong(store.files), 'pace-1', clock);
+    const { folder, house, store, study } = await studyOfHouse();
     const program = { programSha256: programSha256(PROGRAM), softwareVersion: '1' };
-    // Not by time alone: that would be longer than this test may take.
+    // A job is given back because its lock is gone, not because of this time, which is longer than the test.
     const queue = await openStudyQueue(store.address, program.programSha256, { lostAfterSec: 3600 });
     onTestFinished(() => queue.close());
     const crew = workersCrew(study, queue);
@@ -139,7 +144,7 @@ describe.skipIf(noPostgres !== null)(`a study on workers ${noPostgres ?? ''}`, (
       .poll(
         () => {
           if (!isInJob()) return false;
-          // Held still, so that it is killed in the job and not after it.
+          // Stopped first, so that the kill comes while it has the job.
           dying.running.child.kill('SIGSTOP');
           if (isInJob()) return true;
           dying.running.child.kill('SIGCONT');
@@ -157,7 +162,7 @@ describe.skipIf(noPostgres !== null)(`a study on workers ${noPostgres ?? ''}`, (
     expect(await other.computed()).toBe(SESSIONS - before);
     expect(jobs(house.server, house.name, "state = 'completed' AND retry_count = 1")).toBe(1);
     expect(jobs(house.server, house.name, "state = 'completed'")).toBe(SESSIONS);
-    // What both computed is what one alone computes.
+    // Two workers give the same results as one process.
     const home = await runCommand(['study', 'recompute', 'pace-1'], { data: folder });
     expect(home.stderr).toBe('');
     const { 'run.json': _by, ...results } = resultsIn(study.recomputed.within('001'));
@@ -166,11 +171,7 @@ describe.skipIf(noPostgres !== null)(`a study on workers ${noPostgres ?? ''}`, (
   });
 
   it('says which session could not be computed, and goes on from there when it is asked again', async () => {
-    const folder = studyAtHome();
-    const house = await houseWith(folder);
-    const store = openStoreAt(house.place);
-    onTestFinished(() => store.close());
-    const study = StudyFolder.open(studiesAmong(store.files), 'pace-1', clock);
+    const { store, study } = await studyOfHouse();
     const program = { programSha256: 'f'.repeat(64), softwareVersion: '1' };
     const queue = await openStudyQueue(store.address, program.programSha256);
     onTestFinished(() => queue.close());
@@ -182,10 +183,10 @@ describe.skipIf(noPostgres !== null)(`a study on workers ${noPostgres ?? ''}`, (
           throw new Error('no memory left');
         }),
       ).toBe(true);
-    // Asked for twice it was one, and it is tried no more.
+    // Put twice it was one job; it failed and is not tried again by itself.
     expect(await queue.doOne(() => {})).toBe(false);
     expect(await queue.stateOf('pace-1/001/F07-001')).toEqual({ is: 'failed', why: 'no memory left' });
-    // Asked for again it is done again.
+    // Put once more it is tried again.
     await queue.put('pace-1/001/F07-001', { study: 'pace-1', run: '001', session: 'F07-001' });
     expect(await queue.stateOf('pace-1/001/F07-001')).toEqual({ is: 'waiting' });
     expect(study.recomputed.names()).toEqual([]);

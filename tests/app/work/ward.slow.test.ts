@@ -46,7 +46,7 @@ describe.skipIf(missing !== null)(`two workers ${missing ?? ''}`, () => {
     await dying!.start();
     const sent = async () => Math.min(...(await ward.cots.report()).map(({ sentBytes }) => sentBytes));
     await expect.poll(sent, patient).toBe(ward.bytes.length);
-    // What a worker has is handed over every four seconds.
+    // A worker hands over what it has recorded every four seconds.
     const isWhole = () =>
       ward
         .read((store) => checkedFeeds(store, ward.bytes, ward.calibration))

@@ -11,11 +11,11 @@ import type { ToStore } from '../../../src/app/work/storing/store-ops.ts';
 import { storeSide } from '../../../src/app/work/storing/store-side.ts';
 import { Worker } from '../../../src/app/work/worker.ts';
 import { PlainError } from '../../../src/base/errors.ts';
-import { simulateCapture } from '../../../src/simulation/simulated-capture.ts';
 import type { FeedStore } from '../../../src/store/feed-store.ts';
 import { openStore } from '../../../src/store/open-store.ts';
 import { createTestBroker, listenWithClient, noBroker, type TestBroker } from '../../support/broker.ts';
 import { countedId, IDENTITY, startRelay } from '../../support/relayed.ts';
+import { simulateCapture } from '../../support/simulated-capture.ts';
 import { temporaryFolder } from '../../support/temporary-folder.ts';
 
 const { calibration, bytes } = simulateCapture({ scenario: 'hurried-start', seed: 1, longestSec: 60 });

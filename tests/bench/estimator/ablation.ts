@@ -1,9 +1,9 @@
 /** `npm run bench -- ablation [--quick]`: what each state and each device of the estimator buys, by leaving it out. */
 import { createSensor, type SensedMoment, senseSample } from '../../../src/sensing/index.ts';
 import { MOUTH } from '../../../src/sensing/mouth/mouth.ts';
-import { HARDSHIPS, type Hardship } from '../../../src/simulation/hardships.ts';
 import type { ScenarioName } from '../../../src/simulation/scenarios.ts';
 import { samplesOf } from '../../support/captures.ts';
+import { HARDSHIPS, type Hardship } from '../../support/hardships.ts';
 import { feedSpan, truthAt } from '../../support/judge.ts';
 import { type BenchFeed, capturedFeeds, simulatedFeed } from '../bench-feeds.ts';
 import { type Cell, fixed, printTable, rootMeanSquare } from '../table.ts';
@@ -11,12 +11,12 @@ import { type Choices, withChoices } from './overrides.ts';
 import { rmsOf } from './score.ts';
 
 const NONE = 1e-6;
-/** A hand that is never taken for more or less restless than usual: what grows with its motion is set as for 1. */
+/** Without the estimate of how restless the hand is: noise that grows with its motion is set as for a usual hand. */
 const UNHEEDED: Choices = {
   measurement: { motionSec: 1e12 },
   mouth: { perMotionN: MOUTH.perMotionN / 0.15, stillMovePerMotionN: MOUTH.stillMovePerMotionN / 0.15 },
 };
-/** One figure for every mouth, in place of what is found in the feed. */
+/** The same couple noise for every mouth, instead of what is found in the feed. */
 const mouthOf = (grams: number): Choices => ({
   mouthNoise: { startCoupleGrams: grams, startWorthSec: 1e9, oneSecondShare: 0 },
 });

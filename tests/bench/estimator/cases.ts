@@ -1,8 +1,9 @@
 /** The feeds over which the estimate is judged: scenario × hardship × seed of the simulation, and captures with known truth. */
-import { HARDSHIPS, type Hardship } from '../../../src/simulation/hardships.ts';
+
 import { laidOver, type Overrides } from '../../../src/simulation/parameters.ts';
 import { PLAIN, REAL_EFFECTS } from '../../../src/simulation/real-hand.ts';
 import { SCENARIO_NAMES, type ScenarioName } from '../../../src/simulation/scenarios.ts';
+import { HARDSHIPS, type Hardship } from '../../support/hardships.ts';
 import { type BenchFeed, capturedFeeds, secondSimulatorFeeds, simulatedFeed } from '../bench-feeds.ts';
 import type { GroupName } from './targets.ts';
 
@@ -22,7 +23,7 @@ const FULL_HARD_SEC = 600;
 const QUICK_HARD_SEC = 420;
 const LONGEST_SEC = 1800;
 
-/** Three kinds of feed stand for all under each hardship. */
+/** Each hardship is tried on these three kinds of feed only. */
 const HARD_FEEDS: readonly ScenarioName[] = ['paced', 'let-down', 'tipped-up'];
 
 const HARD_GROUPS: Partial<Record<GroupName, readonly Hardship[]>> = {
@@ -58,7 +59,7 @@ const HARD_GROUPS: Partial<Record<GroupName, readonly Hardship[]>> = {
   ],
 };
 
-/** Groups without a target in figures: fewer seeds. */
+/** Groups without a target: fewer seeds. */
 const ONCE: ReadonlySet<string> = new Set<GroupName>([
   'rolled 60°',
   'rolled 80°',

@@ -50,10 +50,10 @@ const WALK = {
 export interface ReferenceRow {
   stepSec: number;
   inMouth: boolean;
-  /** Told: milk is spilt or poured in now; from now on a suck gives another amount. */
+  /** As told: milk is being spilt or poured in; sucks give another amount from now on. */
   changing: boolean;
   anotherPerSuck: boolean;
-  /** Sucks' worth of milk. */
+  /** Number of sucks whose milk came in this step; may be a fraction. */
   units: number;
   /** Balance: reading less what the milk as believed shows, and what a gram, a mm along and across, and the felt force change of it. */
   balance: { left: number; perGram: number; perLineMm: number; perSideMm: number; perFelt: number } | null;
@@ -95,7 +95,7 @@ export class ReferenceFilter {
     return this.x[INTAKE]!;
   }
 
-  /** More, or less, a suck than was thought. */
+  /** Changes the estimate of a suck's milk by `moreGrams`. */
   expect(moreGrams: number): void {
     this.x[PER_SUCK] = this.x[PER_SUCK]! + moreGrams;
   }
@@ -144,7 +144,7 @@ export class ReferenceFilter {
     for (const state of [MILK, PER_SUCK]) this.#holdAtNone(state);
   }
 
-  /** Remembers the intake of now. */
+  /** Stores the present intake as one of the earlier intakes. */
   remember(atSec: number): void {
     const c = this.#c;
     for (let i = STATES; i < ALL - 1; i++) {
@@ -196,7 +196,7 @@ export class ReferenceFilter {
     this.#add(BIAS_Z, WALK.massPerSqrtSec ** 2 * stepSec);
   }
 
-  /** What the sucks took goes from milk to intake, in a vector or in every row or column of a matrix. */
+  /** Moves the milk of the sucks from the state milk to the state intake, in a vector or in every row or column of a matrix. */
   #moveMilk(of: Float64Array, rows: number, units: number, stride = 1): void {
     for (let k = 0; k < (stride === 1 ? rows : ALL); k++) {
       const at = stride === 1 ? k * ALL : k;

@@ -137,7 +137,7 @@ export function referenceEstimate(
     const ml = truthAt(truth, truth.milkMl, atSec);
     const anotherPerSuck = others.length > 0 && atSec >= others[0]!;
     if (anotherPerSuck) others.shift();
-    // Also for a while after: the truth has four rows a second.
+    // The truth has four rows a second, so a change lasts until its next row.
     const changing = !row.inMouth && Math.abs(ml - heldMl) > 0.05;
     heldMl = ml;
     filter.step({ ...rowOf(row, unitsNow - unitsBefore, outSec), changing, anotherPerSuck });

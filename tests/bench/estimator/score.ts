@@ -30,7 +30,7 @@ export interface OwnScore extends Score {
   sucks: { told: number; true: number };
   /** Told − true volume spilt and poured in, live and refined; `any`: there truly was one. */
   changes: { any: boolean; spiltMl: number; addedMl: number; refinedSpiltMl: number; refinedAddedMl: number };
-  /** Share of the feed's moments by what the sensor says of itself, e.g. `good`, `degraded: roll`. */
+  /** Share of the feed's moments by the sensor's stated quality, such as `good`, `degraded: roll`. */
   said: Map<string, number>;
   /** Live flow rms by quality; null where there was none. */
   liveWhen: { good: number | null; poor: number | null };
@@ -132,7 +132,7 @@ export function scoreOwn(moments: readonly SensedMoment[], refined: RefinedFeed,
     judgedCount += 1;
     const state = moment.reason ? `${moment.quality}: ${moment.reason}` : moment.quality;
     said.set(state, (said.get(state) ?? 0) + 1);
-    // An unknown flow is judged as zero: silence is no way to score.
+    // A flow that is not stated is judged as zero, so that stating nothing gains nothing.
     const flowError = (moment.flowMlPerMin ?? 0) - truthAt(truth, truth.flow10MlPerMin, sec);
     live.add(flowError);
     (moment.quality === 'good' ? whenGood : whenPoor).add(flowError);

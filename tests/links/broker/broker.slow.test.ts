@@ -60,7 +60,7 @@ describe.skipIf(noBroker !== null)(`through a broker ${noBroker ?? ''}`, () => {
         if (draw < 0.6) send();
         else if (draw < 0.8) await turn();
         else {
-          // Its port is closed first, so that whatever it read is kept; another process takes over its folder.
+          // The port is closed first, so that the relay stores all that it has read; then another process uses its folder.
           await relay.close();
           ({ relay } = startRelay(broker, folder, { link: port }));
         }
@@ -250,7 +250,7 @@ describe.skipIf(noBroker !== null)('what goes wrong is said in a sentence', () =
     const { port, said } = startRelay(broker, folder);
     const there = startLink(broker);
     await there.link.open();
-    // Where no file can be made, none can be written.
+    // Without its folder the log cannot be written.
     rmSync(join(folder, 'log'), { recursive: true });
     const bytes = streamOf(0, 300);
     port.send(bytes);
@@ -329,7 +329,7 @@ describe.skipIf(noBroker !== null)(
         })
         .toBe(true);
       expect(port.heard).toContainEqual({ kind: 'analog', pin: 5, level: 32 });
-      // The broker’s client hears nothing of what cannot be decoded as ours.
+      // The link passes on nothing that is not one of our messages.
       const noise = join(folder, 'noise');
       writeFileSync(noise, 'no such frame');
       publishWithClient(broker, TOPICS.toSleeve, noise);

@@ -1,4 +1,4 @@
-/** The sleeve goes dark by the relay's own clock, whoever it is that died: virtual time, a real broker. */
+/** The relay itself turns the sleeve's light off, whichever process died. Virtual time, a real broker. */
 import { filter, firstValueFrom } from 'rxjs';
 import { describe, expect, it } from 'vitest';
 import { GUIDANCE_LIMIT_MS } from '../../../firmware-bridge/links/broker/guide-watch.ts';
@@ -12,7 +12,7 @@ import { streamOf } from '../../support/wire.ts';
 const GUIDES = encodeMessage(MESSAGES.HEARTBEAT, { guidanceOn: 1 });
 const LIGHT = Uint8Array.of(0xe3, 0x14, 0x01);
 
-/** A guided feed in virtual time: a sample now and then, a heartbeat each 500 ms, and everything arrived before time goes on. */
+/** A guided feed in virtual time: some samples, a heartbeat each 500 ms; time advances only once everything has arrived. */
 async function guided(wordAtTenth = 0) {
   const folder = temporaryFolder();
   const broker = await createTestBroker({ folder });
@@ -35,7 +35,7 @@ async function guided(wordAtTenth = 0) {
     }
   };
   let sent = 0;
-  /** A tenth of a second of the sleeve, all of it at the other side before the next. */
+  /** A tenth of a second of samples; waits until all of them have arrived. */
   const tenth = async (guides: boolean, arrives = true): Promise<void> => {
     const bytes = streamOf(sent, 8);
     sent += 8;
@@ -52,7 +52,7 @@ async function guided(wordAtTenth = 0) {
   void opened.then(() => {
     isOpen = true;
   });
-  // Connecting takes real time; virtual time must not run out over it.
+  // Connecting takes real time, so virtual time advances in small steps meanwhile.
   await expect
     .poll(async () => {
       await clock.advance(50);
@@ -99,7 +99,7 @@ describe.skipIf(noBroker !== null)(`the sleeve behind a relay ${noBroker ?? ''}`
     if (how === 'freeze') broker.thaw();
   });
 
-  // Wherever the last word fell between two heartbeats of the relay's own.
+  // For each time of the last message between two of the relay's own heartbeats.
   it.each([0, 1, 2, 3, 4])(
     'is dark within 2 s when the broker dies just after a word, said at tenth %i',
     async (at) => {
@@ -136,7 +136,7 @@ describe.skipIf(noBroker !== null)(`the sleeve behind a relay ${noBroker ?? ''}`
     expect(isLit()).toBe(false);
     const before = lights.length;
     broker.thaw();
-    // Until the sleeve has its light again, nobody wrote a light.
+    // Until the sleeve's light is on again, no guide may set a color.
     await expect
       .poll(async () => {
         await tenth(true, false);

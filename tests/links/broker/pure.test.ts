@@ -191,7 +191,7 @@ describe('order', () => {
       isGap: false,
     });
     expect(takeFrame({ stream: 'a', next: 79, lost: 0 }, one).isGap).toBe(true);
-    // Another log: it begins anew.
+    // A frame of another log: counting begins there.
     expect(takeFrame({ stream: 'b', next: 9, lost: 0 }, one).received).toEqual({
       stream: 'a',
       next: 202,
@@ -220,9 +220,9 @@ describe('whom a relay listens to', () => {
     expect(darkAtMs(guides)).toBe(1100 + GUIDANCE_LIMIT_MS);
     expect(isGuided(guides, 1100 + GUIDANCE_LIMIT_MS - 1)).toBe(true);
     expect(isGuided(guides, 1100 + GUIDANCE_LIMIT_MS)).toBe(false);
-    // It waited in a queue.
+    // A message that waited in a queue for too long.
     expect(takeWord(guides, word('one', 3, 1200), 1200 + GUIDANCE_LIMIT_MS, 'run').verdict).toBe('late');
-    // The mark of an earlier process of the relay.
+    // A message for an earlier process of the relay.
     expect(takeWord(guides, word('one', 3, 1200), 1250, 'another run').verdict).toBe('late');
   });
 
@@ -243,7 +243,7 @@ describe('whom a relay listens to', () => {
     expect(takeWord(newer.watch, word('one', 2, 1001, 3), 1002, 'run').verdict).toBe('other');
     const longAfter = 1001 + 10 * GUIDANCE_LIMIT_MS;
     expect(takeWord(newer.watch, word('one', 3, longAfter, 3), longAfter, 'run').verdict).toBe('other');
-    // At home nobody is asked: whoever comes when nobody is heard is taken, and the number stands.
+    // At home no claim is made: when nobody guides, whoever comes is accepted, and the epoch stays.
     const atHome = takeWord(newer.watch, word('three', 1, longAfter), longAfter, 'run');
     expect(atHome).toMatchObject({ verdict: 'play', watch: { guide: { id: 'three' }, epoch: 4 } });
   });
@@ -329,17 +329,17 @@ describe('whose a sleeve is', () => {
   const mine = { stream: 'm', run: 'mine' };
   const other = (says: 'asks' | 'here' | 'gone', stream: string) => ({ stream, run: 'other', says });
   it.each<[Claim, 'asks' | 'here' | 'gone', string, boolean, Claim, boolean]>([
-    // Whoever has it keeps it.
+    // A guide that holds the sleeve keeps it.
     ['held', 'asks', 'a', false, 'held', true],
     ['asking', 'here', 'z', false, 'given-way', false],
-    // What is only retained may be of one that is gone.
+    // A retained message may be from a process that has ended.
     ['asking', 'here', 'a', true, 'asking', false],
-    // Two at once: the lower one.
+    // Two ask at once: the one with the lower id gets it.
     ['asking', 'asks', 'a', false, 'given-way', false],
     ['asking', 'asks', 'z', false, 'asking', false],
     ['held', 'here', 'a', false, 'given-way', false],
     ['held', 'here', 'z', false, 'held', true],
-    // An earlier process of this relay, and its last will.
+    // Messages of an earlier process with the same id, among them its last will.
     ['held', 'here', 'm', false, 'held', false],
     ['held', 'gone', 'm', false, 'held', true],
     ['given-way', 'here', 'a', false, 'given-way', false],
@@ -405,7 +405,7 @@ describe('what is kept on the disk', () => {
   it('is read back by position, over files, memory and another process', () => {
     const folder = temporaryFolder();
     const first = openByteLog(folder, { newStream });
-    // More than the memory holds, and than one file does.
+    // More bytes than are held in memory, and than one file of the log has.
     for (let at = 0; at < 3_000_000; at += 50_000) first.append(numbers(at, 50_000));
     expect(first.end).toBe(3_000_000);
     for (const at of [0, 1, 1_048_575, 1_100_000, 2_800_000, 2_999_999]) {
@@ -457,7 +457,7 @@ describe('what is kept on the disk', () => {
     log.append(numbers(500, 100));
     expect([log.trouble, log.unwritten]).toEqual([null, 350]);
     log.close();
-    // To another process there is a hole.
+    // Another process finds the stored bytes with the hole between them.
     const second = openByteLog(folder, { newStream });
     expect(readOf(second, 0, 1000)).toEqual({ offset: 0, bytes: numbers(0, 150) });
     expect(readOf(second, 150, 1000)).toEqual({ offset: 500, bytes: numbers(500, 100) });
@@ -480,7 +480,7 @@ describe('what is kept on the disk', () => {
     expect(second.read(600, 10)!.offset).toBeGreaterThan(1000);
     second.close();
     closeSync(openSync(join(folder, 'stream'), 'w'));
-    // Its name is gone: nobody can ask for its bytes any more.
+    // Without its stream's name nobody can ask for these bytes, so a new log begins.
     const third = openByteLog(folder, { newStream: () => '00000000000000bb' });
     expect([third.stream, third.end]).toEqual(['00000000000000bb', 0]);
     third.close();

@@ -58,7 +58,7 @@ describe('the day sheet', () => {
         Number(five),
       ]);
     for (let offeredMl = 20; offeredMl < 200; offeredMl += 0.7) {
-      // What was poured adds up, as printed, in both units.
+      // The printed parts of a poured bottle add up, in both units.
       const part = offeredMl * 0.8;
       const [, , whole, rest, taken] = daySheet({
         language: 'en',

@@ -1,4 +1,4 @@
-/** Captures put away are the same bytes elsewhere; a feed keeps all else; a cut or a fault leaves each in one place at least. */
+/** Captures that were put away keep their bytes, and the rest of a feed stays. After a cut or a fault each capture is in at least one place. */
 import * as fs from 'node:fs';
 import { join } from 'node:path';
 import { describe, expect, onTestFinished, test } from 'vitest';
@@ -103,7 +103,7 @@ describe('the rule', () => {
     expect(held(folder, ({ database }) => archiveRule(database))).toBeNull();
     held(folder, ({ database }) => keepArchiveRule(database, rule));
     expect(held(folder, ({ database }) => archiveRule(database))).toEqual(rule);
-    // A reader changes nothing.
+    // Opening for reading applies no rule.
     openStore(folder, { nowMs: () => NOW_MS }).close();
     expect(namesIn(away)).toEqual([]);
     openStore(folder, { recording: true, nowMs: () => NOW_MS }).close();

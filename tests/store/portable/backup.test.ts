@@ -1,4 +1,4 @@
-/** A backup is the store, to the last byte; a restore changes all or nothing, also when it is cut. */
+/** A backup has every byte of the store; a restore that is cut changes everything or nothing. */
 import { execFileSync } from 'node:child_process';
 import * as fs from 'node:fs';
 import { mkdtempSync } from 'node:fs';
@@ -13,6 +13,7 @@ import { TarWriter } from '../../../src/store/portable/tar.ts';
 import { fullFolder, NOW_MS } from '../../support/full-store.ts';
 import { letGo } from '../../support/let-go.ts';
 import { codeOf } from '../../support/refusals.ts';
+import { seenIn } from '../../support/seen-store.ts';
 import { begunFeed, bytesOfSecond, partOfSecond } from '../../support/store-samples.ts';
 import { temporaryFolder } from '../../support/temporary-folder.ts';
 
@@ -54,25 +55,7 @@ function backup(
   return out;
 }
 
-function seenIn(folder: string) {
-  const store = openStore(folder);
-  try {
-    const ids = store.list({ discarded: true }).map(({ id }) => id);
-    return {
-      feeds: ids.map((id) => store.get(id)),
-      captures: ids.map((id) => fs.readFileSync(store.capturePath(id)!).toString('hex')),
-      handFeeds: store.listHandFeeds({ withdrawn: true }),
-      milk: store.readMilkEvents(),
-      settings: store.settings(),
-      calibrations: store.calibrations(),
-      babies: store.listBabies(),
-    };
-  } finally {
-    store.close();
-  }
-}
-
-/** Without SQLite's own files beside a database that somebody of this process may still hold. */
+/** Without SQLite's own files: connections of this process may still hold them. */
 const namesIn = (folder: string) =>
   fs
     .readdirSync(folder)
@@ -155,7 +138,7 @@ describe('a backup', () => {
     store.begin(begunFeed('runs'), null);
     store.append('runs', partOfSecond(0, 2500));
     store.close();
-    // The snapshot was taken before, the capture was packed after it.
+    // The database was copied before the capture was packed.
     fs.copyFileSync(join(folder, 'captures', 'a.cap.cols'), join(folder, 'captures', 'runs.cap.cols'));
     fs.rmSync(join(folder, 'captures', 'runs.cap'));
     const target = join(temporaryFolder(), 'new');
@@ -194,7 +177,7 @@ describe('a restore', () => {
     expect(restoreInto(folder, whole, REPLACE)).toEqual({ feeds: 4, before: aside });
     expect(seenIn(folder)).toEqual(seenIn(source));
     expect(seenIn(aside)).toEqual(before);
-    // The simulated feeds inside are another store.
+    // The simulated feeds in the folder belong to another store and stay.
     expect(fs.existsSync(join(folder, 'simulated'))).toBe(true);
   });
 
@@ -264,7 +247,7 @@ describe('a restore', () => {
     expect(codeOf(() => restoreInto(temporaryFolder(), `${whole}.none`, KEEP))).toBe('restore-missing');
   });
 
-  /** The state after so many of the renames that put a backup in place. */
+  /** The state after some of the renames that put a backup in place. */
   test.each([0, 1, 2, 3, 4])(
     'cut after %i steps is made good when the folder is opened next',
     async (steps) => {

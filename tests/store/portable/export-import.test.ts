@@ -4,7 +4,6 @@ import { join } from 'node:path';
 import { gunzipSync } from 'node:zlib';
 import { parse } from 'csv-parse/sync';
 import { describe, expect, onTestFinished, test } from 'vitest';
-import { PlainError } from '../../../src/base/errors.ts';
 import { openStore } from '../../../src/store/open-store.ts';
 import { type ExportOptions, exportTo } from '../../../src/store/portable/export.ts';
 import { importInto } from '../../../src/store/portable/import.ts';
@@ -12,6 +11,8 @@ import { babyEntry } from '../../support/babies.ts';
 import { readFixture } from '../../support/captures.ts';
 import { fullFolder, NOW_MS } from '../../support/full-store.ts';
 import { recordFeed } from '../../support/recorded-feed.ts';
+import { refusalOf } from '../../support/refusals.ts';
+import { seenIn } from '../../support/seen-store.ts';
 import { begunFeed, partOfSecond } from '../../support/store-samples.ts';
 import { temporaryFolder } from '../../support/temporary-folder.ts';
 import { streamOf } from '../../support/wire.ts';
@@ -55,34 +56,6 @@ function contentOf(folder: string): Record<string, string> {
   );
 }
 
-/** What a store holds, as far as anybody can see. */
-function seenIn(folder: string) {
-  const store = openStore(folder);
-  try {
-    return {
-      feeds: store.list({ discarded: true }).map(({ id }) => store.get(id)),
-      list: store.list({ discarded: true }),
-      handFeeds: store.listHandFeeds({ withdrawn: true }),
-      milk: store.readMilkEvents(),
-      settings: store.settings(),
-      calibrations: store.calibrations(),
-      babies: store.listBabies(),
-    };
-  } finally {
-    store.close();
-  }
-}
-
-function refusalOf(action: () => unknown): PlainError {
-  try {
-    action();
-  } catch (error) {
-    if (error instanceof PlainError) return error;
-    throw error;
-  }
-  throw new Error('nothing was refused');
-}
-
 describe('export and import', () => {
   test('gives the same store, and the same export, to the last byte', () => {
     const source = fullFolder(temporaryFolder());
@@ -92,7 +65,7 @@ describe('export and import', () => {
     expect(result).toEqual({ ...NOTHING, feeds: 4, handFeeds: 2, milkEvents: 4, captures: 4 });
     expect(seenIn(target)).toEqual(seenIn(source));
     expect(contentOf(exported(target))).toEqual(contentOf(first));
-    // The captures lie there repacked, as after a feed.
+    // The import packs the captures, as is done after a feed.
     expect(fs.readdirSync(join(target, 'captures')).sort()).toEqual(
       ['a', 'b', 'c', 'd'].flatMap((id) => [`${id}.cap.cols`, `${id}.json`]),
     );
@@ -197,7 +170,7 @@ describe('the choice', () => {
     expect(idsIn(linnet)).toEqual(['b']);
     expect(fs.readFileSync(join(linnet, 'ebbline.jsonl'), 'utf8')).not.toMatch(/Wren|"milk"|"setting"/);
     expect(fs.existsSync(join(linnet, 'milk.csv'))).toBe(false);
-    // By when it was, as corrected: "d" moved half a day back.
+    // By the corrected time: "d" was moved back by half a day.
     expect(idsIn(exported(folder, { fromMs: NOW_MS - 2 * day, toMs: NOW_MS - 1.2 * day }))).toEqual([
       'c',
       'd',
@@ -360,12 +333,12 @@ describe('what cannot be imported', () => {
     fs.writeFileSync(file, spoilt.map((line) => `${line}\n`).join(''));
     const { setAside, setAsideFile } = importInto(whole, file, NOW_MS);
     expect(setAside.map(({ what }) => what)).toContainEqual(expect.stringMatching(says));
-    // What came in is what stands whole in the file.
+    // The feeds that came in are those whose lines are intact.
     const { feeds } = seenIn(whole);
     const wrong = new Set(setAside.map(({ line }) => line));
     const there = spoilt.filter((line, i) => !wrong.has(i + 1) && line.startsWith('{"record":"feed"'));
     expect(feeds.map((feed) => feed!.id).sort()).toEqual(there.map((line) => JSON.parse(line).id as string));
-    // What was set aside can be put right there: its first line is that of an export.
+    // The file of lines that were set aside can be corrected and imported: its first line is that of an export.
     if (setAsideFile === null) return;
     const aside = fs.readFileSync(setAsideFile, 'utf8').trimEnd().split('\n');
     expect(aside[0]).toBe(lines[0]);
@@ -464,7 +437,7 @@ describe('what cannot be imported', () => {
     const target = join(temporaryFolder(), 'new');
     fs.cpSync(join(source, 'captures'), join(target, 'captures'), { recursive: true });
     fs.writeFileSync(join(target, 'captures', 'b.cap.cols'), 'something else');
-    // Empty and beside captures it would be refused.
+    // Opened once, since captures without a database would be refused.
     openStore(target).close();
     const { setAside, feeds } = importInto(target, out, NOW_MS);
     expect(feeds).toBe(3);

@@ -15,12 +15,12 @@ import { codeOf } from '../../support/refusals.ts';
 import { isQuick } from '../../support/runs.ts';
 import { temporaryFolder } from '../../support/temporary-folder.ts';
 
-/** A cut is a process that does nothing more. */
+/** Stands for the end of the process. */
 class Cut extends Error {
   override name = 'Cut';
 }
 
-/** Forgets Wren, and is cut before the step numbered so of those that delete: captures' files, then the database written anew. @returns whether it was */
+/** Forgets Wren, but stops before the given step; steps are the deletion of each file and the rewriting of the database. @returns whether it stopped */
 function cutForget(folder: string, step: number): boolean {
   const held = holdFolder(folder);
   let left = step;

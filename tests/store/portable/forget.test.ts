@@ -1,4 +1,4 @@
-/** Deleted for good: afterwards no byte of the data folder tells the name. The rest is as it was. */
+/** After a deletion no byte in the data folder contains the name; all other data stays. */
 import * as fs from 'node:fs';
 import { join } from 'node:path';
 import Libsql from 'libsql';
@@ -65,17 +65,17 @@ describe('a forgotten baby', () => {
     });
     expect(filesWith(folder, 'Wren')).toEqual([]);
     expect(opened(folder, (store) => store.listBabies())).toEqual([]);
-    // What was only ever its: the note.
+    // The word "sleepy" is only in this baby's note.
     expect(filesWith(folder, 'sleepy')).toEqual([]);
     expect(fs.readdirSync(join(folder, 'captures')).sort()).toEqual(['b.cap.cols', 'b.json']);
     opened(folder, (store) => {
       expect(store.list({ discarded: true }).map(({ id }) => id)).toEqual(['b']);
       expect(store.get('b')).toEqual(before);
       expect(store.listHandFeeds({ withdrawn: true }).map(({ babyName }) => babyName)).toEqual(['Linnet']);
-      // Milk that names no baby is everybody's while another is there.
+      // Milk without a baby's name belongs to the others too, so it stays.
       expect(store.readMilkEvents()).toHaveLength(4);
       expect(store.calibrations()).toEqual(calibrations);
-      // The last answers named the baby; the others among them stay.
+      // The last answers named the baby; other answers stay.
       expect(store.readSetup()).toMatchObject({
         babyName: null,
         babyBirthDate: null,
@@ -93,7 +93,7 @@ describe('a forgotten baby', () => {
     for (const trace of ['Linnet', 'Juno', 'bag 1', 'red cap'])
       expect([trace, filesWith(folder, trace)]).toEqual([trace, []]);
     expect(idsIn(folder)).toBe('');
-    // About the sleeve and this machine, not about a baby.
+    // These are about the sleeve and this computer, not about a baby.
     opened(folder, (store) => {
       expect([store.readSoundOn(), store.readDimmed()]).toEqual([true, true]);
       expect(store.calibrations()).toHaveLength(3);
@@ -167,7 +167,7 @@ describe('a forgotten baby', () => {
     await letGo();
     expect(codeOf(() => forgetInFolder(folder, 'Wren'))).toBe('forget-which');
     expect(idsIn(folder)).toBe('dcba');
-    // Those without a number cannot be told apart by it: only "d" has one.
+    // Only "d" has this id; the others have only the name.
     expect(forgetInFolder(folder, id).feeds).toBe(1);
     expect(idsIn(folder)).toBe('cba');
   });

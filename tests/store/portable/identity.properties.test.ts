@@ -1,4 +1,4 @@
-/** Whatever killed processes, jumping clocks and full disks leave in a store comes out of its export as it was. */
+/** Stores after killed processes, changed clocks and full disks: export and import give the same content. */
 import * as fs from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
@@ -130,7 +130,7 @@ test('export and import of it are the identity, and no feed ends before its star
         const { setAside, feeds } = importInto(target, out, START_MS);
         expect(setAside).toEqual([]);
         expect(feeds).toBe(before.length);
-        // A capture in which nothing ever lay is no capture.
+        // An empty capture is not exported.
         const nothingLost = (feeds: ReturnType<typeof seen>) =>
           feeds.map((feed) => ({ ...feed, captureFile: null }));
         expect(nothingLost(seen(target))).toEqual(nothingLost(before));

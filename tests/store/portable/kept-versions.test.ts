@@ -32,7 +32,7 @@ import { temporaryFolder } from '../../support/temporary-folder.ts';
 
 const FIXTURES = fileURLToPath(new URL('../../fixtures/', import.meta.url));
 const versionFolder = (version: number): string => join(FIXTURES, `kept-data-${version}`);
-/** So much milk rests in the calibrated sleeve whose capture lies beside its calibration, g. */
+/** Milk in the calibrated sleeve of the fixture's capture, g. */
 const RESTING_GRAMS = 120;
 const ABOUT = { nowMs: NOW_MS, softwareVersion: '0.1.0' };
 
@@ -83,7 +83,7 @@ describe.each(versions)('%s', (folder) => {
     const data = empty();
     fs.mkdirSync(data);
     execFileSync('tar', ['-C', data, '-xzf', join(folder, 'store.tar.gz')]);
-    // Later versions may say more of each.
+    // Later versions may add fields.
     expect(meaningOf(data, NOW_MS)).toMatchObject(meant());
   });
 
@@ -111,7 +111,7 @@ describe.each(versions)('%s', (folder) => {
     let moment: SensedMoment | null = null;
     for (const sample of samplesOf(gunzipSync(file('at-rest.cap.gz'))))
       moment = senseSample(sensor, sample) ?? moment;
-    // The zeros have walked since, and the loads are uncertain (D-019).
+    // The zeros have drifted since the calibration, and the loads are uncertain (D-019).
     expect(Math.abs(moment!.milkMl! * MILK_DENSITY_GRAMS_PER_ML - RESTING_GRAMS)).toBeLessThan(1.5);
     expect(moment).toMatchObject({ teatInMouth: false });
   });

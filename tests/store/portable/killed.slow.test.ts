@@ -6,7 +6,7 @@ import { expect, onTestFinished, test } from 'vitest';
 import { killMoments } from '../../support/kill-moments.ts';
 import { faultsAfterKill, KILL_SCENES, meantBy } from '../../support/kill-scenes.ts';
 
-/** Moments at least at which the folder is another one than before. */
+/** The least number of different states of the folder that each command must pass through. */
 const MOMENTS: Record<string, number> = {
   export: 40,
   import: 50,
@@ -30,7 +30,7 @@ test.each(Object.entries(KILL_SCENES))('%s', async (name, scene) => {
   const all = await meantBy(scene, fresh);
   const prepared = fresh();
   scene.prepare(prepared);
-  // At another place: connections that linger in this process are none of a command's.
+  // Copied to another place, since this process may still have connections to the first one.
   const root = join(base, 'root');
   fs.cpSync(prepared, root, { recursive: true });
   const moments = killMoments(root, base, () => scene.run(root));

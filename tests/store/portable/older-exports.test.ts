@@ -1,4 +1,4 @@
-/** Exports made before: they open, and mean the same. The fixture was made by the version whose reasons were English sentences. */
+/** Exports of older versions open and mean the same. The fixture is from the version that stored reasons as English sentences. */
 import * as fs from 'node:fs';
 import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
@@ -34,7 +34,7 @@ function imported(records: object[]) {
   return store;
 }
 
-/** As if it had been made before there was this switch. */
+/** Removes a switch, as if the export was made before it existed. */
 const without = (missing: Switch): object[] =>
   LINES.map((record) => {
     const copy = structuredClone(record) as {
@@ -58,7 +58,7 @@ describe('an export from before there was a switch', () => {
         ...kept!.choices,
         [missing]: FAMILY_GUIDANCE[missing],
       });
-      // The feed ran before there was such a rule.
+      // The feed ran before this rule existed.
       expect(store.get('a')!.ran!.guidance[missing] ?? false).toBe(BARE_GUIDANCE[missing]);
     },
   );
@@ -70,7 +70,7 @@ describe('an export from before reasons were data', () => {
     const sentences = LINES.flatMap((record) => ('cues' in record ? (record.cues as KeptCue[]) : []));
     const { cues } = store.get('a')!;
     expect(cues).toEqual(sentences);
-    // One for each sentence that there was.
+    // One cue for each of that version's sentences.
     expect(cues).toHaveLength(17);
     for (const { because } of cues) {
       expect(becauseText(because, 'en')).toBe(because);

@@ -11,14 +11,14 @@ import { fileURLToPath } from 'node:url';
 
 export const PROJECT = fileURLToPath(new URL('../../..', import.meta.url)).replace(/\/$/, '');
 
-/** Shell commands under a heading of deploy/README.md, block by block. */
+/** @returns the shell commands under a heading of deploy/README.md, block by block */
 export function commandsUnder(heading: string): string[] {
   const text = readFileSync(join(PROJECT, 'deploy', 'README.md'), 'utf8');
   const section = text.split(/^## /m).find((one) => one.startsWith(heading));
   return [...(section ?? '').matchAll(/^```sh\n([\s\S]*?)^```$/gm)].map(([, block]) => block!);
 }
 
-/** Whoever is not on this computer owns nothing here; mosquitto is. */
+/** Shell functions in place of commands that change the computer; users that do not exist here own nothing, except mosquitto. */
 const STAND_INS = `
 set -eu
 umask 022
@@ -86,7 +86,7 @@ export const enabledUnits = ({ scratch }: House): string[] =>
 
 export interface Unit {
   child: ChildProcess;
-  /** All that it said, of either kind. */
+  /** All of its output, from both streams. */
   readonly said: string;
   stop(signal?: NodeJS.Signals): Promise<void>;
 }

@@ -83,6 +83,8 @@ export class MemoryBroker {
   /** Every message that was passed on. */
   readonly passed: (Message & { from: string; atMs: number })[] = [];
   nowMs: () => number = () => 0;
+  /** Which messages do not arrive, as may be with QoS 0. */
+  loses: (client: Options, topic: string) => boolean = () => false;
 
   /** In the place of `mqtt.connect`. */
   readonly connect = (options: Options): MemoryClient => new MemoryClient(this, options);
@@ -110,6 +112,7 @@ export class MemoryBroker {
       for (const [filter, { nl }] of client.filters) {
         const [, group, inner] = SHARED.exec(filter) ?? [];
         if (!isIn(inner ?? filter, topic) || (nl && client === from)) continue;
+        if (this.loses(client.options, topic)) continue;
         if (group === undefined) client.take({ topic, payload, retain: false });
         else groups.set(group, [...(groups.get(group) ?? []), client]);
       }

@@ -11,11 +11,11 @@ import { StoreQueue } from '../../../src/app/work/storing/store-queue.ts';
 import { Worker } from '../../../src/app/work/worker.ts';
 import { historyOf } from '../../../src/calibration/walk/history.ts';
 import { parseCalibration } from '../../../src/sensing/index.ts';
-import { simulateCapture } from '../../../src/simulation/simulated-capture.ts';
 import type { SleeveMessage } from '../../../src/ward/board/sleeve-message.ts';
 import { EMPTY_SETUP } from '../fake-live.ts';
 import { oneAfterAnother } from '../one-after-another.ts';
 import { countedId, type HandPort, handPort, IDENTITY, PLACE } from '../relayed.ts';
+import { simulateCapture } from '../simulated-capture.ts';
 import { temporaryFolder } from '../temporary-folder.ts';
 import { createVirtualClock } from '../virtual-clock.ts';
 import type { MemoryBroker, Which } from './memory-broker.ts';
@@ -193,9 +193,7 @@ export function smallWard(broker: MemoryBroker, { relayAheadMs = 0 } = {}) {
       meanwhile(folder);
       first = relayOf(port, folder);
     },
-    get sentSec() {
-      return (sentBytes / bytes.length) * SECONDS;
-    },
+    sentSec: () => (sentBytes / bytes.length) * SECONDS,
     /** The sleeve sends on, in real time, until this second of its feed. */
     async until(sec: number): Promise<void> {
       while (sentBytes < bytes.length && clock.nowMs < startsMs + sec * 1000) {

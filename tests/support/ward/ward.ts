@@ -7,12 +7,13 @@ import { fileURLToPath } from 'node:url';
 import { createEngine, runEngine } from '../../../src/feed/engine.ts';
 import { type Calibration, parseCalibration } from '../../../src/sensing/index.ts';
 import type { ScenarioName } from '../../../src/simulation/scenarios.ts';
-import { simulateCapture } from '../../../src/simulation/simulated-capture.ts';
 import type { FeedStore } from '../../../src/store/feed-store.ts';
 import { openStore } from '../../../src/store/open-store.ts';
 import { openStoreAt } from '../../../src/store/postgres/postgres-store.ts';
 import { createTestBroker, type TestBroker } from '../broker.ts';
 import { sharedPostgres, type TestPostgres } from '../postgres.ts';
+import { killNow } from '../processes.ts';
+import { simulateCapture } from '../simulated-capture.ts';
 import type { CotReport, CotsOptions } from './cots.ts';
 
 const COMMAND = fileURLToPath(new URL('../../../dist/ebbline.js', import.meta.url));
@@ -148,12 +149,7 @@ function killable(
 ): Killable & { readonly child: ChildProcess | null } {
   let child: ChildProcess | null = null;
   const said: string[] = [];
-  const kill = async (): Promise<void> => {
-    if (!child || child.exitCode !== null || child.signalCode !== null) return;
-    const gone = once(child, 'exit');
-    child.kill('SIGKILL');
-    await gone;
-  };
+  const kill = (): Promise<void> => killNow(child);
   whenOver(kill);
   return {
     said,

@@ -11,7 +11,7 @@ import { type Outcome, outcomeOf } from '../../../research/group/outcomes.ts';
 import { PUBLISHED_CURVES } from '../../../research/group/published-curves.ts';
 import { INDEX_KEYS, INDICES, type IndexKey } from '../../../research/indices/definitions.ts';
 
-import { participantsFor, pooledSd } from '../../../research/statistics/effects.ts';
+import { pooledSd } from '../../../research/statistics/effects.ts';
 import type { Protocol } from '../../../research/study/protocol.ts';
 import { forestGraphSvg, groupGraphSvg, STUDY_FIGURE_WORDS } from '../../../review/index.ts';
 
@@ -110,6 +110,3 @@ export async function writeFigures(
 }
 
 const altOf = (svg: string): string => /<desc[^>]*>([^<]*)<\/desc>/.exec(svg)?.[1] ?? '';
-
-/** Participants in each of two arms for a difference known to ± `half`; null beyond 100,000. */
-export const participantsNeeded = (sd: number, half: number): number | null => participantsFor(sd, half);

@@ -1,7 +1,14 @@
 /** Identifies the program by a hash of its code, so that results of another program are never reused. */
 import { createHash } from 'node:crypto';
-import { existsSync, readdirSync, readFileSync } from 'node:fs';
+import { existsSync, readdirSync, readFileSync, realpathSync } from 'node:fs';
 import { dirname, join } from 'node:path';
+import { SOFTWARE_VERSION } from '../../../base/version.ts';
+
+/** The program that runs. */
+export const thisProgram = () => ({
+  softwareVersion: SOFTWARE_VERSION,
+  programSha256: programSha256(realpathSync(process.argv[1]!)),
+});
 
 /** @param entry the file that node was started with: the built command, or its source */
 export function programSha256(entry: string): string {

@@ -128,19 +128,29 @@ const latestOf = (
   { ask, sleeveNumber }: Extract<ToStore, { kind: 'latest-feed' }>,
 ): FromStore => ({ kind: 'latest-feed', ask, latest: latestFeedOf(store, sleeveNumber, Date.now()) });
 
-const bindingsOf = (
+/** Errors of the store itself: they concern every sleeve. */
+const OF_THE_STORE = /^(store|database)-/;
+
+/** A sleeve of which something cannot be read has no entry. @throws PlainError where that is so of all */
+function bindingsOf(
   store: FeedStore,
   { simulated }: StoreChoice,
   milk: MilkOfBindings,
   { ask, sleeveNumbers }: Extract<ToStore, { kind: 'bindings' }>,
-): FromStore => ({
-  kind: 'bindings',
-  ask,
-  bindings: sleeveNumbers.map((number): [number, SleeveBinding | null] => [
-    number,
-    bindingOf(store, number, simulated, Date.now, milk),
-  ]),
-});
+): FromStore {
+  const bindings: [number, SleeveBinding | null][] = [];
+  let refusal: PlainError | null = null;
+  for (const number of sleeveNumbers) {
+    try {
+      bindings.push([number, bindingOf(store, number, simulated, Date.now, milk)]);
+    } catch (error) {
+      if (!(error instanceof PlainError) || OF_THE_STORE.test(error.code)) throw error;
+      refusal ??= error;
+    }
+  }
+  if (refusal && bindings.length === 0) throw refusal;
+  return { kind: 'bindings', ask, bindings };
+}
 
 /** @throws other errors than PlainErrors */
 function plainly(error: unknown): Trouble {

@@ -2,9 +2,9 @@
  * Conditions that make a feed hard to measure, by name: overrides for any scenario. An estimator must be good with these too.
  * Sizes are assumptions, no source, unless `parameters.ts` names one.
  */
-import { recordOf } from '../base/typed.ts';
-import { type GyroscopeFault, laidOver, type Overrides } from './parameters.ts';
-import { MOTION_CHIP, REAL_EFFECTS, REAL_HAND, realHand } from './real-hand.ts';
+import { recordOf } from '../../src/base/typed.ts';
+import { type GyroscopeFault, laidOver, type Overrides } from '../../src/simulation/parameters.ts';
+import { MOTION_CHIP, REAL_EFFECTS, REAL_HAND, realHand } from '../../src/simulation/real-hand.ts';
 
 const ORDINARY = recordOf(REAL_EFFECTS, (name) => REAL_HAND[name](1));
 

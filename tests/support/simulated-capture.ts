@@ -1,10 +1,10 @@
 /** A simulated feed as a capture file's bytes, made as fast as possible. */
 import { encodeMessage } from '../../firmware-bridge/wire/codec.ts';
 import { MESSAGES } from '../../firmware-bridge/wire/messages.ts';
-import type { SleeveCalibration } from './calibration.ts';
-import type { SeenCue } from './caregiver.ts';
-import { createSimulatedFeed, type FeedOptions } from './simulated-feed.ts';
-import type { FeedTruth, TruthNow } from './truth.ts';
+import type { SleeveCalibration } from '../../src/simulation/calibration.ts';
+import type { SeenCue } from '../../src/simulation/caregiver.ts';
+import { createSimulatedFeed, type FeedOptions } from '../../src/simulation/simulated-feed.ts';
+import type { FeedTruth, TruthNow } from '../../src/simulation/truth.ts';
 
 export interface CaptureOptions extends FeedOptions {
   /** Stops then even if the feed continues; default 3600 s. */

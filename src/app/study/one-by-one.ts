@@ -1,16 +1,19 @@
 /** Does several items one by one: refused ones are set aside, the rest is done, and the refused ones are listed at the end. */
 import { PlainError } from '../../base/errors.ts';
-import { say } from '../print-out.ts';
 
 /**
- * @param act does one item and prints the result
+ * @param act does one item @param tell  told the result of each
  * @throws PlainError the refusal if there is one item, else some-set-aside, after all others are done
  */
-export function oneByOne(items: readonly string[], act: (item: string) => string): void {
+export function oneByOne(
+  items: readonly string[],
+  act: (item: string) => string,
+  tell: (text: string) => void,
+): void {
   const refused: string[] = [];
   for (const item of items) {
     try {
-      say(act(item));
+      tell(act(item));
     } catch (error) {
       if (!(error instanceof PlainError) || items.length === 1) throw error;
       refused.push(`${item}: ${error.text}`);
