@@ -16,9 +16,9 @@ import {
 import { isRowDue } from '../../src/feed/replay.ts';
 import { SHIPPED_PROFILE } from '../../src/pacing/profile/shipped-profile.ts';
 import type { EarlierSucks, SensedMoment } from '../../src/sensing/index.ts';
-import { hardships } from '../../src/simulation/hardships.ts';
 import { laidOver, type Overrides } from '../../src/simulation/parameters.ts';
 import { parametersOf, type ScenarioName } from '../../src/simulation/scenarios.ts';
+import { hardships } from '../support/hardships.ts';
 import { feedSpan, type Truth, truthAt } from '../support/judge.ts';
 import { type BenchFeed, simulatedFeed } from './bench-feeds.ts';
 import { idealSecOf } from './estimator/bound.ts';

@@ -15,8 +15,8 @@ import { SHIPPED_PROFILE } from '../../src/pacing/profile/shipped-profile.ts';
 import { type EarlierSucks, parseCalibration, type SensedMoment } from '../../src/sensing/index.ts';
 import { MILK_NOISE } from '../../src/sensing/noise.ts';
 import type { Overrides } from '../../src/simulation/parameters.ts';
-import { type SimulatedCapture, simulateCapture } from '../../src/simulation/simulated-capture.ts';
 import { truthAt } from '../support/judge.ts';
+import { type SimulatedCapture, simulateCapture } from '../support/simulated-capture.ts';
 
 const USUAL_GRAMS = MILK_NOISE.perSuckGrams;
 const STEEP_FACTOR = MILK_NOISE.perSuckSteepGrams / MILK_NOISE.perSuckGrams;
