@@ -50,7 +50,7 @@ export default defineConfig({
     pool: 'forks',
     // The runner itself is idle while its workers work, so that each core may have one.
     maxWorkers: Math.min(4, availableParallelism()),
-    // Only so that a hang ends some day: on a busy machine any test may take many times as long as on an idle one.
+    // A limit only for a hang: on a busy machine any test may take many times as long as on an idle one.
     testTimeout: 600_000,
     hookTimeout: 600_000,
     expect: { poll: { timeout: 240_000 } },

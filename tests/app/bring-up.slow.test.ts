@@ -13,7 +13,7 @@ describe('a good sleeve', () => {
     expect(of('delay')[0]).toBeGreaterThan(18);
     expect(of('delay')[0]).toBeLessThan(22);
     for (const id of ['stops-axial', 'stops-front', 'stops-rear']) {
-      // Of the two seconds of a press the first 25 ms still show the one before: 1.25 %.
+      // The first 25 ms of a press of two seconds still show the press before: 1.25 %.
       expect(Math.abs(of(id)[0]! - 100)).toBeLessThan(1.5);
       expect(Math.abs(of(id)[1]! - 100)).toBeLessThan(4);
     }

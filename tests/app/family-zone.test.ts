@@ -25,7 +25,7 @@ describe('the family’s zone', () => {
     });
     for (const nowhere of ['UTC', 'Etc/UTC', 'GMT', 'Etc/GMT+0'])
       expect(familyZone(store, nowhere).asks, nowhere).toBe(true);
-    // Not every name with UTC or an offset in it stands for nowhere.
+    // Some names with UTC or an offset in them are those of real places.
     for (const somewhere of ['Africa/Abidjan', 'Europe/London', 'Etc/GMT+5'])
       expect(familyZone(store, somewhere).asks, somewhere).toBe(false);
   });

@@ -1,4 +1,4 @@
-/** What is wrong in a study is said and set aside; the rest goes on. (Sessions: study-recompute.slow.test.ts.) */
+/** What is wrong in a study is reported and set aside; the rest goes on. (Sessions: study-recompute.slow.test.ts.) */
 import { appendFileSync, readFileSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';

@@ -1,4 +1,4 @@
-/** Threads of a study compute what one thread computes, a fault in one is said, and a job that fails costs that job alone. */
+/** Several threads compute the same as one, a fault in one is reported, and a failed job does not affect the others. */
 
 import { readdirSync, readFileSync } from 'node:fs';
 import { join } from 'node:path';

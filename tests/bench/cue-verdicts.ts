@@ -56,7 +56,7 @@ export function burpsRight(
 }
 
 const WINDOW_SEC = 150;
-/** Of the earlier sucks a minute; fading is well under it (`suckShare` of the profile is 0.4). */
+/** Share of the earlier sucks a minute; fading is well below it (`suckShare` of the profile is 0.4). */
 const STEADY_SHARE = 0.6;
 
 /** "Enough?" came while the true sucks of the last 2½ min with the nipple in were still near the earlier ones. */

@@ -88,7 +88,7 @@ function run({ words, data, kill, count, afterMs }: Run): Promise<Ended> {
   });
 }
 
-/** By call and by the clock in turn. */
+/** Kills at a call and by the clock in turn. */
 const momentOf = (i: number, calls: number, tookMs: number): Pick<Run, 'kill' | 'afterMs'> =>
   i % 2 === 0
     ? { kill: `${1 + Math.floor(random() * calls)}${random() < 0.3 ? 'h' : ''}` }
@@ -137,7 +137,7 @@ async function killRecorder(base: string, kills: number): Promise<Tally> {
     bundle: true,
     platform: 'node',
     format: 'esm',
-    // As the built program does: packages stay where they are.
+    // Packages stay where they are, as in the built program.
     external: ['libsql'],
     banner: {
       js: `import { createRequire } from 'node:module'; const require = createRequire(${JSON.stringify(at('.'))});`,
@@ -207,7 +207,7 @@ function faultsOfFeed(folder: string, stdout: string): string[] {
   return [...faults, ...unsoundIn(folder)];
 }
 
-/** It takes long: each part is said when it is done. */
+/** It takes long, so each part is printed when it is done. */
 function said(tally: Tally): Tally {
   console.log(`  ${tally.name}: ${tally.kills} killed, ${tally.broken.length} broken`);
   return tally;

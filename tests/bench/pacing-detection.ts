@@ -1,5 +1,5 @@
 /**
- * How soon a pace bucket tells a step of flow from 6 to 12 … 30 mL/min, against how often it cries at 6 mL/min without one; beside the optimal cumulative
+ * How soon a pace bucket tells a step of flow from 6 to 12 … 30 mL/min, against how often it crosses at 6 mL/min without one; beside the optimal cumulative
  * sum (Page 1954, Biometrika 41:100; optimal by Moustakides 1986, Ann Statist 14:1379; both from memory), tuned to that very step and fed with the true flow.
  *
  * Milk comes in bursts with pauses, 10 s a cycle; the milk of a cycle is gamma of shape 2 (scatter 0.7 of the mean: our assumption), independent. Then the
@@ -54,7 +54,7 @@ function meanRunSec({ rateMlPerMin, depthMl, sensed }: Detector, flowMlPerMin: n
   return total / runs;
 }
 
-/** Depth at which this rate cries every so many minutes at 6 mL/min, by halving. */
+/** Depth at which a bucket of this rate crosses every so many minutes at 6 mL/min, by halving. */
 function depthFor(rateMlPerMin: number, apartMin: number, sensed: boolean): number {
   let low = 0;
   let high = 40;

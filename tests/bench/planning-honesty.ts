@@ -90,7 +90,7 @@ export function benchHonesty(): void {
 interface Told {
   claimed: number[];
   short: number[];
-  /** By limit and baby: days short less those claimed. Days of one baby hang together, so a row is as sure as its babies agree. */
+  /** By limit and baby: days short less those claimed. Days of one baby are not independent, so a row is as certain as its babies agree. */
   off: number[][];
 }
 

@@ -29,7 +29,7 @@ function sensingPass(refinable: boolean): { ns: number; bytes: number } {
   globalThis.gc?.();
   const heapBefore = process.memoryUsage().heapUsed;
   const before = process.hrtime.bigint();
-  // By index: an iterator would allocate as well.
+  // A loop by index, since an iterator would allocate too.
   for (let i = 0; i < samples.length; i++) senseSample(sensor, samples[i]!);
   const ns = Number(process.hrtime.bigint() - before);
   const grown = process.memoryUsage().heapUsed - heapBefore;

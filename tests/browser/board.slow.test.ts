@@ -288,7 +288,7 @@ describe.skipIf(!hasBrowser)(`the board of a room${noBrowserReason}`, () => {
       const page = await at('#/bind');
       const code = page.getByLabel('Code on the label');
       await code.waitFor();
-      // A scanner types where the focus is, and ends with Enter.
+      // A scanner types into the focused field and ends with Enter.
       await page.keyboard.type('K7M2Q9XTA4');
       await page.keyboard.press('Enter');
       await page.getByText('still to scan').first().waitFor();
@@ -339,7 +339,7 @@ describe.skipIf(!hasBrowser)(`the board of a room${noBrowserReason}`, () => {
         return route.fulfill({ json: { useByMs: Date.UTC(2026, 0, 2, 15, 30) } });
       });
       await page.getByLabel('Code of the bottle').waitFor();
-      // Each scan ends with Enter: it leads to the next field.
+      // Each scan ends with Enter, which moves to the next field.
       for (const typed of ['B7M2Q9XTA4', 'K7M2Q9XTA4', '12', '3']) {
         await page.keyboard.type(typed);
         await page.keyboard.press('Enter');

@@ -79,7 +79,7 @@ describe.skipIf(!hasBrowser)(`what happened${noBrowserReason}`, () => {
     await page.mouse.move(box.x + box.width / 2, box.y + 60);
     await page.locator('.hair').waitFor();
     expect(await seen(reading)).toMatch(/^[67]:\d\d .*(so far · flow \d+\.\d mL\/min · \d+ sucks|not known)/);
-    // By keys as well, and heard.
+    // With the keyboard too, and named for screen readers.
     const slider = page.getByLabel('Point in the feed');
     await slider.focus();
     await page.keyboard.press('Home');

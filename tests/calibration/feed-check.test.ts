@@ -175,7 +175,7 @@ describe('what feeds teach about the bottle', () => {
     const start = [...bench.zeroCounts];
     return [120, 100, 80, 60, 40, 20].flatMap((grams) => {
       bench.pass(180);
-      // An hour's walk between feeds is the check's affair; a lesson is about one feed.
+      // The zeros' drift of hours between feeds is left to the check; a lesson uses one feed.
       return tiltsDeg.map((degrees) => {
         const hold = bottle(grams, degrees);
         const cells = hold.cells.map((counts, i) => counts - start[i]! + calibration.zeroCounts[i]!);
@@ -187,7 +187,7 @@ describe('what feeds teach about the bottle', () => {
     innerProfileMm[0]![0],
     innerProfileMm.at(-1)![0],
   ];
-  /** So many feeds, each learned from with what the ones before taught. */
+  /** Learns from this many feeds, each with what the ones before taught. */
   const taught = (made: Calibration, feeds: number, tiltsDeg?: readonly number[]) => {
     let history = historyOf([], '21', made);
     for (let i = 1; i <= feeds; i++) {

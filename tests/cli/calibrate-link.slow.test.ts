@@ -16,7 +16,7 @@ import { createVirtualClock, type VirtualClock } from '../support/virtual-clock.
 
 const PLAN: PlanOptions = { placements: 4, stacks: ['A'], bottle: 'two-minutes' };
 
-/** Lets virtual time pass until it is there. */
+/** Advances virtual time until `promise` resolves. */
 async function awaited<T>(clock: VirtualClock, promise: Promise<T>, atMostSec = 20): Promise<T> {
   let settled = false;
   const done = promise.finally(() => {

@@ -16,7 +16,7 @@ describe('help', () => {
     // Every command, with its verbs.
     for (const command of ['start', 'replay', 'feeds list', 'feeds graph', 'milk add', 'data backup'])
       expect(stdout).toMatch(new RegExp(`^  ${command} `, 'm'));
-    // What it tells to type works as it stands: a simulated feed is listed with --simulated.
+    // The commands that the help names work as they stand: a simulated feed is listed with --simulated.
     expect(stdout).toMatch(
       /First time\?[\s\S]*ebbline start[\s\S]*ebbline feeds --simulated[\s\S]*ebbline feeds graph --simulated/,
     );

@@ -1,4 +1,4 @@
-/** What a version before understood is understood still, and said in the new words. */
+/** Spellings of the version before still work, with a hint about the new ones. */
 import { beforeAll, describe, expect, it } from 'vitest';
 import { spelledAsNow } from '../../src/cli/old-spellings.ts';
 import { requireBuild, runCommand } from '../support/command.ts';

@@ -43,7 +43,7 @@ async function setUp() {
   makeScratch(scratch);
   const postgres = await createTestPostgres({ folder: join(temporaryFolder(), '.') });
   await postgres.start();
-  // As Debian has it: an administrator of that name, and nobody else yet.
+  // As on Debian: there is an administrator of that name and no other role yet.
   postgres.sql('postgres', `CREATE ROLE postgres SUPERUSER LOGIN PASSWORD '${DATABASE_PASSWORD}'`);
   postgres.sql('postgres', 'DROP ROLE ebbline');
   const [brokerPort, boardPort, first, second, boardHealth] = await Promise.all(
@@ -134,7 +134,7 @@ async function sleeveOn(path: string, sleeveNumber = SLEEVE) {
   link.bytes$.subscribe((bytes) => cable.send(bytes));
   cable.onBytes((bytes) => link.write(bytes));
   onTestFinished(() => link.close());
-  // A cable whose near end is let go is gone: nothing may be sent into it.
+  // Nothing may be sent into a cable whose near end is closed.
   return { sleeve, begin: () => link.open(), end: () => link.close() };
 }
 
@@ -220,7 +220,7 @@ describe.skipIf(missing !== null)(`a house set up by the README's commands ${mis
       expect([path, (await theo.go(`${board}/${path}`)).status]).toEqual([path, 403]);
     for (const other of [rosa, mia]) expect((await other.go(`${board}/studies`)).status).toBe(403);
 
-    // By their labels: the right child, and the wrong one.
+    // Labels are scanned: of the right child, and of the wrong one.
     const fill = {
       bottle: codes.get('bottle'),
       child: codes.get('child A1'),

@@ -67,7 +67,7 @@ describe.skipIf(noBroker !== null)(`a feed through a broker ${noBroker ?? ''}`, 
     expect(keptRows(feed)).toEqual(keptRows(home));
     expect(keptCues(feed)).toEqual(keptCues(home));
     expect(toHex(keptBytes(feed))).toBe(toHex(keptBytes(home)));
-    // And replayed: the capture that the feed kept, through the same steps.
+    // A replay of the stored capture gives the same.
     const { result } = replay([keptBytes(feed)], { calibration, portionMl: null });
     expect(keptCues(feed)).toEqual(result.cues);
     expect(result.cues.length).toBeGreaterThan(scenario === 'paced' ? -1 : 0);

@@ -1,4 +1,4 @@
-/** When a feed opens, goes on, ends and is taken back, in virtual time on a simulated link. */
+/** When a feed opens, goes on, ends and is discarded, in virtual time on a simulated link. */
 import { bufferTime, map } from 'rxjs';
 import { describe, expect, it } from 'vitest';
 import { readFixture, samplesOf } from '../support/captures.ts';
@@ -161,7 +161,7 @@ describe('a feed ends', () => {
     await run(10.5);
     expect(storage.feeds).toHaveLength(1);
     sleeve.buttonDown = true;
-    // The moment at which two seconds are over lies in the middle of a piece.
+    // The two seconds are over in the middle of a chunk.
     await run(4);
     expect(storage.only.end?.endReason).toBe('button');
   });

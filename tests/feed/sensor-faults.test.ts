@@ -1,4 +1,4 @@
-/** A sensor that does not fit is said on the page while the feed goes on, and kept with the feed for the page after it. */
+/** A sensor that does not fit is shown on the page during the feed, and stored with it for the page after the feed. */
 import { describe, expect, it } from 'vitest';
 import { replay } from '../../src/feed/replay.ts';
 import { parseCalibration, type SensorFault } from '../../src/sensing/index.ts';

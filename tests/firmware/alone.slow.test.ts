@@ -240,7 +240,7 @@ describe('alone', () => {
     sleeve.advance(1);
     sleeve.chip.longestAwakeSec = 0;
     sleeve.advance(24);
-    // Of it a third of a step takes 3.7 ms at most; a reading comes each 12.5 ms.
+    // A third of a step takes at most 3.7 ms of that; a reading comes each 12.5 ms.
     expect(sleeve.chip.longestAwakeSec).toBeLessThan(0.0056);
     expect(sleeve.chip.longestAwakeSec).toBeGreaterThan(0.003);
   });

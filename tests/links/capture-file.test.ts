@@ -60,7 +60,7 @@ describe('a compressed capture that ends early', () => {
     const damaged = zipped.slice();
     damaged.fill(0xff, damaged.length >> 1, (damaged.length >> 1) + 64);
     const capture = readCapture(stored('middle.cap.gz', damaged));
-    // Where the damage shows first may be a few bytes after it; what was unpacked in between is checked by no one but the scanner.
+    // Damage may be noticed a few bytes late; the bytes unpacked until then are checked only by the scanner.
     expect(capture.bytes.length).toBeGreaterThan(bytes.length / 4);
     expect(isBeginning(capture.bytes.subarray(0, bytes.length / 4))).toBe(true);
     expect(capture.warnings).toEqual([expect.stringMatching(/is damaged/)]);

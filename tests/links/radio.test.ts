@@ -15,7 +15,7 @@ const feed = simulateCapture({
   overrides: { sensors: { gyroscope: false } },
 });
 
-/** So long before the capture ends; a frame of 31 bytes 80 times a second. */
+/** Time before the end of the capture, as bytes: a frame of 31 bytes 80 times a second. */
 const RUN_SEC = Math.floor(feed.bytes.length / (31 * 80)) - 3;
 
 async function feedThrough(radio: Radio | null) {

@@ -35,7 +35,7 @@ const settle = async (): Promise<void> => {
   for (let i = 0; i < 10; i++) await new Promise(setImmediate);
 };
 const latest = (): Mock => made.at(-1)!;
-/** As the system tells of a pulled cable: the read fails. */
+/** The system reports a pulled cable by a failed read. */
 const pullCable = async (): Promise<void> => {
   const port = latest();
   SerialPortMock.binding.reset();

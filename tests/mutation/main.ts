@@ -17,7 +17,7 @@ export interface Baseline {
   each: number;
   /** Share of the mistakes that were noticed, those with a reason left out. */
   score: number;
-  /** By id: why nobody can or need notice it. */
+  /** By id: why no test can or need notice it. */
   reasons: Record<string, { where: string; reason: string }>;
 }
 

@@ -9,7 +9,7 @@ import { habitSucks, steadySucks } from '../support/suck-trains.ts';
 
 const settled = (toSec: number, seed = 4) =>
   habitSucks(0, toSec, { sucks: [5, 8], pauseSec: [3, 6] }, seededDraws(seed));
-/** Beginnings of what was shown, nothing else. */
+/** Only the beginnings of what was shown. */
 const begun = (shown: ReturnType<typeof pace>['shown']) => shown.filter((one) => one.kind !== null);
 
 /** Forty minutes with brisk sucking and a steep hold, so that as many cues as possible fire, hints too. */

@@ -86,7 +86,7 @@ describe('her own feed at the breast', () => {
       });
       const tiltDowns = pace(inputs, null, { profile }).cues.filter((cue) => cue.kind === 'tilt-down');
       if (followsOwnFeed) expect(tiltDowns).toEqual([]);
-      // Only what is faster than the ranges allow may say so.
+      // Only a profile faster than the ranges allow may say so.
       else
         expect((0.5 * own.usualFeedMl) / own.sides / ((0.16 * own.minutes) / own.sides)).toBeGreaterThan(20);
     }

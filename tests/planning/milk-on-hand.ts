@@ -40,5 +40,5 @@ export const FOURTEEN: Container[] = [
   frozen('N', 90, '2026-03-28'),
 ];
 
-/** As a file tells it: where it is now, without its history. */
+/** As in a file: the present place, without the history. */
 export const listed = ({ strands: _strands, ...now }: Container): ContainerNow => now;

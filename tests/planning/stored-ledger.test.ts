@@ -121,7 +121,7 @@ describe('a feed that ended', () => {
   });
 
   it('names milk whose time had passed last, even if it fits best; who gave it all the same can say so', () => {
-    // In the fridge since five days: four are published (CDC).
+    // In the fridge for five days; the published limit is four (CDC).
     const events = book(got('old', 75, MORNING - 5 * 24 * HOUR), got('fresh', 120));
     expect(proposals(storedLedger(events, NOW), [feed])[0]?.candidates).toEqual(['fresh', 'old']);
   });

@@ -1,4 +1,4 @@
-/** A nipple's passport beside a feed: faster than measured is said where it is clear, and only there. */
+/** A nipple's passport beside a feed: "faster than measured" is stated only where that is clear. */
 import { describe, expect, it } from 'vitest';
 import type { FeedRow } from '../../src/feed/record/feed.ts';
 import { teatBesideFeed } from '../../src/research/teat/beside-feed.ts';

@@ -180,7 +180,7 @@ describe('the simulated sleeve on a line', () => {
     sleeve.advance(beatSec + 2.1);
     expect(sleeve.buzzerHz).toBe(0);
     expect(glimmers(beatSec + 2.1)).toEqual(['0 0 0', '16 12 6']);
-    // With heartbeats again the light is dark until the host says what to show.
+    // After heartbeats return, the light stays dark until the host sets a color.
     sleeve.receive(heartbeat());
     expect(sleeve.light()).toEqual({ red: 0, green: 0, blue: 0 });
     expect(sleeve.guidanceOn).toBe(true);

@@ -156,7 +156,10 @@ export class Worker {
       try {
         isGuided = await sleeve.open();
       } finally {
-        if (!isGuided) this.sleeves.delete(key);
+        if (!isGuided) {
+          this.sleeves.delete(key);
+          await sleeve.close();
+        }
       }
       // Another worker has it, or it will be asked for again.
       if (!isGuided) return;
@@ -164,11 +167,19 @@ export class Worker {
       if (start.checkpoint?.feed) this.takenInFeed += 1;
       this.#said.delete(key);
     } catch (error) {
-      if (!(error instanceof PlainError)) throw error;
-      this.#tellUnguided(asking, error);
+      if (error instanceof PlainError) this.#tellUnguided(asking, error);
+      else if (asking.checkpoint) await this.#takeUpAnew(asking, error);
+      else throw error;
     } finally {
       this.#coming.delete(key);
     }
+  }
+
+  /** A checkpoint may be whole and yet of no use, from a version with another shape of it: that must not end the program, and with it all other feeds. */
+  #takeUpAnew(asking: Asking, fault: unknown): Promise<void> {
+    const { key, sleeveNumber } = asking;
+    this.#say(key, `Sleeve ${sleeveNumber}: what its last guide left cannot be used (${String(fault)}).`);
+    return this.#takeUp({ ...asking, checkpoint: null });
   }
 
   #tellUnguided({ key, place, sleeveNumber, epoch }: Asking, error: PlainError): void {

@@ -5,6 +5,8 @@ import { serialize } from 'node:v8';
 import { describe, expect, it, vi } from 'vitest';
 import { sleeveTopics } from '../../../firmware-bridge/links/broker/topics.ts';
 import { encodeCheckpointWord, encodeWanted } from '../../../firmware-bridge/links/broker/wanted.ts';
+import { encodeCheckpoint, packFeedAt } from '../../../src/app/work/checkpoint.ts';
+import { SOFTWARE_VERSION } from '../../../src/base/version.ts';
 import { encodeStop } from '../../../src/ward/board/stop-message.ts';
 import { seededRandom } from '../../support/random.ts';
 import { countedId, IDENTITY, PLACE } from '../../support/relayed.ts';
@@ -127,7 +129,11 @@ describe('a feed in the ward', () => {
   });
 });
 
-describe('a checkpoint that its relay’s disk has damaged', () => {
+describe('a checkpoint that its relay’s disk has damaged, or another version has left', () => {
+  const NOTHING_BOUND = { binding: undefined as never, from: null, feed: null };
+  const of = { noted: [], told: [], shown: null };
+  const start = packFeedAt({ picture: { summary: {} } as never, from: { stream: 'a'.repeat(16), next: 0 } });
+  const OTHER_SHAPE = { binding: {} as never, from: null, feed: { start, latest: null, ...of } };
   const flipped = (seed: number) => (note: Uint8Array) => {
     const random = seededRandom(seed);
     const bit = Math.floor(random() * note.length * 8);
@@ -139,6 +145,8 @@ describe('a checkpoint that its relay’s disk has damaged', () => {
     ['in one bit, seed 2', flipped(2)],
     ['by half', (note) => note.subarray(0, note.length / 2)],
     ['to a form of its own', () => serialize({ version: 2, from: null, feed: null })],
+    ['to nothing that is bound', () => encodeCheckpoint(NOTHING_BOUND, SOFTWARE_VERSION)],
+    ['to a feed of another shape', () => encodeCheckpoint(OTHER_SHAPE, SOFTWARE_VERSION)],
   ])('%s is none: the feed goes on from the bytes that the relay has stored', async (_, damaged) => {
     const ward = scene();
     const one = ward.startWorker('one');

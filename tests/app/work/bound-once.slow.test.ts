@@ -1,4 +1,4 @@
-/** What labels bound is for one feed, also when its worker dies as that feed is over; and a sleeve whose bottle must not be given says so. */
+/** A binding by labels holds for one feed, even if its worker dies at the end of it; and a sleeve whose bottle must not be given shows that. */
 import { describe, expect, it, onTestFinished } from 'vitest';
 import { newId } from '../../../src/app/relay/broker-choice.ts';
 import { brokerSource } from '../../../src/app/ward/broker-source.ts';

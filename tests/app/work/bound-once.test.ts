@@ -1,4 +1,4 @@
-/** One baby's pace never guides another, whatever the store still says. */
+/** A baby's pace never guides another baby, even if the store still has an old binding. */
 import { describe, expect, it } from 'vitest';
 import { unlessUsed, usedBefore } from '../../../src/app/work/bound-once.ts';
 import type { SleeveBinding } from '../../../src/app/work/storing/store-ops.ts';

@@ -1,4 +1,4 @@
-/** A real database that is slow, and then full, in the midst of feeds: nobody's guidance stops, it is said plainly, and every feed is kept whole afterwards. */
+/** A real database that is slow, and then full, in the midst of feeds: guidance goes on, the trouble is reported, and every feed is stored whole afterwards. */
 import { describe, expect, it, onTestFinished } from 'vitest';
 import { noBroker } from '../../support/broker.ts';
 import { requireBuild } from '../../support/command.ts';

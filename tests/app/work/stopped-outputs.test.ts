@@ -1,4 +1,4 @@
-/** A bottle that must not be given is seen and heard on the sleeve for as long as that is said; then its feed shows again what it shows. */
+/** While a bottle must not be given, the sleeve shows and sounds it; afterwards it shows its feed again. */
 import { describe, expect, it } from 'vitest';
 import { stoppedOutputs } from '../../../src/app/work/stopped-outputs.ts';
 import type { Light, Notes } from '../../../src/feed/live/light-language.ts';

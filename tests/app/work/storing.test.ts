@@ -1,4 +1,4 @@
-/** Keeping apart from guiding: in order for each feed, whatever the store says, and nothing twice. */
+/** Storing apart from guiding: in order for each feed, whatever the store answers, and nothing twice. */
 import { describe, expect, it } from 'vitest';
 import { decodeCheckpoint, encodeCheckpoint } from '../../../src/app/work/checkpoint.ts';
 import { StoreFront } from '../../../src/app/work/storing/store-front.ts';

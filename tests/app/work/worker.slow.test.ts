@@ -1,4 +1,4 @@
-/** A worker on a real broker: what cannot be guided is said, and nothing of the others' stops. */
+/** A worker on a real broker: sleeves that cannot be guided are reported, and the others are guided on. */
 import { writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { serialize } from 'node:v8';

@@ -17,7 +17,7 @@ import { type Truth, truthAt } from '../../support/judge.ts';
 import { EARLIER, ReferenceFilter, type ReferenceRow, type World } from './reference-filter.ts';
 import { firstSucksGrams, otherSucksAtSec, unitsUntil } from './told.ts';
 
-/** As the product begins, so that the two differ in what they are told alone. */
+/** The same start as the product's, so that the two differ only in what they are told. */
 const PER_SUCK_GRAMS = { level: 0.24, steep: 0.345 };
 const STEEP_DEG = { none: 110, full: 140 };
 const SAMPLE_SEC = 0.0125;

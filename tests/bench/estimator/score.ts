@@ -39,7 +39,7 @@ export interface OwnScore extends Score {
   within: { flow1: number; flow2: number; milk1: number; milk2: number };
 }
 
-/** By when after a teat-out its intake is judged. */
+/** Time after a teat-out at which its intake is judged. */
 const SETTLED_SEC = 2;
 const NEVER_SEC = 1e3;
 

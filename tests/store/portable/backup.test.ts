@@ -101,7 +101,7 @@ describe('a backup', () => {
 
   test('is a tar file with sums that other programs read: tar(1), sha256sum(1)', () => {
     const folder = temporaryFolder();
-    // Where these are not at hand, as on Windows, the bytes themselves are checked in tar.test.ts.
+    // Where there is no tar, as on Windows, tar.test.ts checks the bytes.
     if (process.platform !== 'linux') return;
     execFileSync('tar', ['-xf', whole, '-C', folder]);
     const checked = execFileSync('sha256sum', ['-c', 'SHA256SUMS'], { cwd: folder, encoding: 'utf8' });

@@ -80,7 +80,7 @@ export class SharedStore {
         const [feed, own] = [feedOf(id), running.get(id)!];
         if (feed.writer !== writer) throw new PlainError('store-overtaken', `Another keeps ${id} now.`, '');
         const bytes = Buffer.concat([feed.bytes.subarray(0, own.at.bytes), ...part.bytes]);
-        // Of bytes that come again only those are taken that are not there yet.
+        // Bytes that come again are not taken twice.
         if (bytes.length > feed.bytes.length) feed.bytes = bytes;
         for (const what of LISTS)
           (feed[what] as unknown[]).splice(own.at[what], part[what]?.length ?? 0, ...(part[what] ?? []));
