@@ -1,6 +1,7 @@
 /** Which earlier feeds tell the next one what a suck gives: same baby, nipple, bottle and milk, of late, and none in a study. */
 import { expect, onTestFinished, test } from 'vitest';
 import { babyService, guideFrom } from '../../src/app/babies/babies-service.ts';
+import { sucksBefore } from '../../src/app/babies/sucks-before.ts';
 import type { FeedSetup } from '../../src/feed/record/feed.ts';
 import { earlierSucks, profileKnowing } from '../../src/feed/recording/earlier-sucks.ts';
 import { SHIPPED_PROFILE } from '../../src/pacing/profile/shipped-profile.ts';
@@ -105,4 +106,20 @@ test('without a named nipple nothing is taken over, nor in a session of a study'
   expect(earlier({ teatName: null, teatFlow: null })).not.toHaveProperty('earlierSucks');
   expect(earlier({ study: 'S1', participant: 'P01' })).not.toHaveProperty('earlierSucks');
   expect(earlier()).toHaveProperty('earlierSucks');
+});
+
+test('an old feed that cannot be read is passed over', () => {
+  const { store, addFeed, setup } = house();
+  addFeed(0.3);
+  addFeed(0.9);
+  const broken = {
+    list: store.list.bind(store),
+    get: (id: string) => {
+      if (id === 'feed-1') throw new RangeError('broken');
+      return store.get(id);
+    },
+  };
+  const [grams, ...more] = sucksBefore(broken, setup.babyId!, setup, NOW_MS);
+  expect(grams).toBeCloseTo(0.3 * GRAMS_PER_ML, 6);
+  expect(more).toEqual([]);
 });
