@@ -29,6 +29,7 @@ import {
   type Calibration,
   createLatestIntakes,
   createSensor,
+  type EarlierSucks,
   noteLoneMotion,
   type RefinedFeed,
   readLatestIntakes,
@@ -51,6 +52,8 @@ export interface EngineOptions {
   densityGramsPerMl?: number;
   /** False for an engine that only watches for a latch. */
   refinable?: boolean;
+  /** What a suck gave in earlier feeds with this baby and nipple; absent: not known. */
+  earlierSucks?: EarlierSucks;
 }
 
 /** Result of one step of 50 ms. */
@@ -109,6 +112,7 @@ export function createEngine(options: EngineOptions): Engine {
   const sensor = createSensor(options.calibration, {
     ...(options.densityGramsPerMl !== undefined && { densityGramsPerMl: options.densityGramsPerMl }),
     refinable: options.refinable ?? true,
+    ...(options.earlierSucks && { earlierSucks: options.earlierSucks }),
   });
   const engine: Engine = {
     scanner: createScanner(),

@@ -78,7 +78,7 @@ export function asItRan(
   calibration: EngineOptions['calibration'],
 ): ReplayOptions {
   const said = events.filter((event) => event.kind === 'burped' || event.kind === 'cues-off');
-  const by = ran && { guidance: ran.guidance, profile: completedProfile(ran.profile) };
+  const by = ran && { ...ran, profile: completedProfile(ran.profile) };
   return { calibration, portionMl: setup.portionMl, said, ...by };
 }
 

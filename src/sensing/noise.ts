@@ -49,7 +49,14 @@ const IRREGULAR = {
 const UNSEEN_SUCKS = { leakSdGramsPerSec: 0.25, leakSec: 2, inMouthWalkGrams: 0.02 };
 
 /** Tilts at which a bottle counts as level and as steep, degrees; linear in between. Own figures. */
-export const STEEP_DEG = { none: 110, full: 140 } as const;
+const STEEP_DEG = { none: 110, full: 140 } as const;
+
+/** @returns 0 for a level bottle, 1 for a steep one */
+export const steepnessAt = (tiltDeg: number): number =>
+  Math.min(1, Math.max(0, (tiltDeg - STEEP_DEG.none) / (STEEP_DEG.full - STEEP_DEG.none)));
+
+/** Start of a feed, in which the bottle may still be tipped up, seconds with the teat in. */
+export const BEGINS_SEC = 4;
 
 export interface BankMember {
   noise: MilkNoise;
@@ -57,19 +64,30 @@ export interface BankMember {
   covered: boolean;
   /** Whether milk is delivered by sucks. */
   sucks: boolean;
+  /** Whether it starts from what a suck gave in earlier feeds, where that is known. The others start from what is usual, in case a suck gives something else now. */
+  startsFromEarlier: boolean;
   /** Logarithm of its initial weight. */
   start: number;
 }
 
+const REGULAR_SUCKS = { sucks: true, startsFromEarlier: true, start: 1 };
+const IRREGULAR_SUCKS = { sucks: true, startsFromEarlier: false, start: 0 };
+
 /** The filters of the bank, and the weighting of evidence for them. */
 export const BANK = {
   filters: [
-    { noise: MILK_NOISE, covered: true, sucks: true, start: 1 },
-    { noise: MILK_NOISE, covered: false, sucks: true, start: 1 },
-    { noise: { ...MILK_NOISE, ...IRREGULAR }, covered: true, sucks: true, start: 0 },
-    { noise: { ...MILK_NOISE, ...IRREGULAR }, covered: false, sucks: true, start: 0 },
+    { noise: MILK_NOISE, covered: true, ...REGULAR_SUCKS },
+    { noise: MILK_NOISE, covered: false, ...REGULAR_SUCKS },
+    { noise: { ...MILK_NOISE, ...IRREGULAR }, covered: true, ...IRREGULAR_SUCKS },
+    { noise: { ...MILK_NOISE, ...IRREGULAR }, covered: false, ...IRREGULAR_SUCKS },
     // Sucks that cannot be seen: milk is spread over the time with the teat in and the hole covered, varying within seconds.
-    { noise: { ...MILK_NOISE, ...UNSEEN_SUCKS }, covered: true, sucks: false, start: -1 },
+    {
+      noise: { ...MILK_NOISE, ...UNSEEN_SUCKS },
+      covered: true,
+      sucks: false,
+      startsFromEarlier: false,
+      start: -1,
+    },
   ] as readonly BankMember[],
   evidenceSec: 60,
   /** Sucks a second that cannot be seen, mean over bursts and pauses: own assumption; sucks themselves come at 0.8 to 1.2 a second (Qureshi et al. 2002). */

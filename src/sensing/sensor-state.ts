@@ -2,6 +2,7 @@
 import { MILK_DENSITY_GRAMS_PER_ML } from '../base/units.ts';
 import { createMilkBank, type MilkBank } from './filter/bank.ts';
 import { type ChangeState, createChange } from './filter/changes.ts';
+import type { EarlierSucks } from './filter/milk-noise.ts';
 import { type Bottle, bottleOf } from './loads/balance.ts';
 import { type Block, createBlock } from './loads/block.ts';
 import type { Calibration } from './loads/calibration.ts';
@@ -92,6 +93,8 @@ export interface SensorOptions {
   densityGramsPerMl?: number;
   /** Record every step for the refined pass (about 0.6 kB each). False for a sensor that only watches for a latch. */
   refinable?: boolean;
+  /** What a suck gave in earlier feeds; absent: the estimate starts from what is usual. */
+  earlierSucks?: EarlierSucks;
 }
 
 /** Where the accelerometer sits if the calibration does not say, mm (sleeve contract, section 4). */
@@ -99,7 +102,7 @@ const ACCELEROMETER_Z_MM = 12;
 
 /** @param calibration checked calibration of this sleeve and bottle */
 export function createSensor(calibration: Calibration, options: SensorOptions = {}): Sensor {
-  const { densityGramsPerMl = MILK_DENSITY_GRAMS_PER_ML, refinable = true } = options;
+  const { densityGramsPerMl = MILK_DENSITY_GRAMS_PER_ML, refinable = true, earlierSucks = null } = options;
   return {
     densityGramsPerMl,
     refinable,
@@ -112,7 +115,7 @@ export function createSensor(calibration: Calibration, options: SensorOptions = 
     turnCheck: createTurnCheck(),
     slosh: new Float64Array([0, 0, 1]),
     mouth: createMouth(),
-    bank: createMilkBank(refinable),
+    bank: createMilkBank(refinable, earlierSucks),
     change: createChange(),
     log: { atSec: [], inMouth: [], known: [], quality: [], suckAtSec: [], events: [] },
     fresh: [],

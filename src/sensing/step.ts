@@ -13,13 +13,10 @@ import { checkDelay, checkPlace } from './loads/turn-check.ts';
 import type { SensedMoment } from './moment.ts';
 import { freeMouth, trackMouth } from './mouth/mouth.ts';
 import { takeSuckUnits } from './mouth/suck.ts';
-import { MEASUREMENT, STEEP_DEG } from './noise.ts';
+import { BEGINS_SEC, MEASUREMENT, steepnessAt } from './noise.ts';
 import { momentOf } from './report.ts';
 import { noteEvent, noteFault, type Sensor } from './sensor-state.ts';
 import { LONG_GAP_SEC, stepRow } from './step-row.ts';
-
-/** Start of a feed, in which the bottle may still be tipped up, seconds with the teat in. */
-const BEGINS_SEC = 4;
 
 /** Nominal time from sample to sample (sleeve contract, section 2). */
 const SAMPLE_SEC = 0.0125;
@@ -111,8 +108,7 @@ export function stepSensor(sensor: Sensor, reading: BlockReading): SensedMoment 
 
 /** In the first seconds of a feed the tilt is the only information about the milk of a suck. */
 function beginSteeply(sensor: Sensor, reading: BlockReading): void {
-  const { none, full } = STEEP_DEG;
-  const steepness = Math.min(1, (degFromRad(reading.tiltRad) - none) / (full - none));
+  const steepness = steepnessAt(degFromRad(reading.tiltRad));
   if (steepness <= sensor.steepness) return;
   expectSteeperBank(sensor.bank, steepness - sensor.steepness);
   sensor.steepness = steepness;

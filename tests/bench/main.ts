@@ -26,6 +26,7 @@ const SECTIONS: Record<string, Section> = {
   ablation: from('estimator/ablation.ts', 'benchAblation'),
   hardships: from('hardships.ts', 'benchHardships'),
   'first-cue': from('first-cue.ts', 'benchFirstCue'),
+  'earlier-feeds': from('earlier-feeds.ts', 'benchEarlierFeeds'),
   mistaken: from('mistaken.ts', 'benchMistaken'),
   fourth: from('fourth-measurement.ts', 'benchFourthMeasurement'),
   calibration: from('calibration.ts', 'benchCalibration'),

@@ -4,6 +4,7 @@ import { readCapture } from '../../firmware-bridge/links/capture-file.ts';
 import { SAMPLE_FLAGS } from '../../firmware-bridge/wire/index.ts';
 import { PlainError } from '../../src/base/errors.ts';
 import type { LiveView } from '../../src/feed/live/live-view.ts';
+import { earlierSucks } from '../../src/feed/recording/earlier-sucks.ts';
 import { TEAT_AWAY_SEC } from '../../src/feed/recording/ending.ts';
 import { guidedSetup } from '../../src/feed/recording/guided.ts';
 import { asItRan, replay } from '../../src/feed/replay.ts';
@@ -66,6 +67,42 @@ describe('a feed of a kept baby', () => {
     // Without the button presses, or with the shipped profile, the replay gives other cues.
     expect(replay([bytes], { ...asItRan(feed, calibration), said: [] }).result.cues).not.toEqual(feed.cues);
     expect(replay([bytes], { calibration, portionMl: null }).result.cues).not.toEqual(feed.cues);
+    store.close();
+  });
+
+  it('keeps what a suck gave before, and its replay starts from that too', async () => {
+    const sleeve = new SimulatedSleeve({ feed: { scenario: 'hurried-start', seed: 4 } });
+    const calibration = parseCalibration(sleeve.feed.calibration, 'simulated');
+    const { store, kept } = storeWith({});
+    const { live, run, until } = await liveRun(sleeve, {
+      calibration,
+      storage: () => store,
+      speed: 4,
+      guide: (setup) =>
+        guidedSetup(
+          setup,
+          store.listBabies(),
+          () => [],
+          RUN_STARTS_MS,
+          true,
+          () => [0.5, 0.4],
+        ),
+    });
+    live.command({ kind: 'setup', setup: setupOf(kept[0]!) });
+    await until((view) => view.feedState === 'open');
+    await run(12);
+    live.command({ kind: 'end-feed' });
+
+    const feed = store.get('feed-1')!;
+    expect(feed.ran!.earlierSucks).toEqual(earlierSucks([0.5, 0.4]));
+    const { bytes } = readCapture(store.capturePath('feed-1')!);
+    const rowsOf = (options: ReturnType<typeof asItRan>) => replay([bytes], options).result.live.flowMlPerMin;
+    const rounded = feed.rows.map(({ flowMlPerMin }) =>
+      flowMlPerMin === null ? null : Number(flowMlPerMin.toFixed(3)),
+    );
+    expect(rowsOf(asItRan(feed, calibration))).toEqual(rounded);
+    const { earlierSucks: _earlier, ...without } = asItRan(feed, calibration);
+    expect(rowsOf(without)).not.toEqual(rounded);
     store.close();
   });
 

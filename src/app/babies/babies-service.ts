@@ -12,6 +12,7 @@ import { SCREENING } from '../../pacing/screening.ts';
 import { checkBabyEntry } from '../../store/database/babies.ts';
 import type { FeedJournal } from '../../store/database/feed-journal.ts';
 import type { BabiesAnswer, BabyAnswer, BabyService, PlanFigure } from './baby-answers.ts';
+import { sucksBefore } from './sucks-before.ts';
 
 /** Number of past feeds read: enough for the usual feed and for the quiet level of any caregiver. */
 const FEEDS_BACK = 40;
@@ -36,7 +37,14 @@ export function pastFeeds(store: FeedJournal, babyId: string): PastFeed[] {
 export const guideFrom =
   (store: FeedJournal, nowMs: () => number, simulated: boolean) =>
   (setup: FeedSetup): Guided =>
-    guidedSetup(setup, store.listBabies(), (id) => pastFeeds(store, id), nowMs(), simulated);
+    guidedSetup(
+      setup,
+      store.listBabies(),
+      (id) => pastFeeds(store, id),
+      nowMs(),
+      simulated,
+      (id) => sucksBefore(store, id, setup, nowMs()),
+    );
 
 export function babyService(store: FeedJournal, nowMs: () => number = Date.now): BabyService {
   const answerFor = (baby: Baby): BabyAnswer => {

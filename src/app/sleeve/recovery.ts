@@ -1,7 +1,7 @@
 /** The refined pass of a feed whose process was killed, from its capture. */
 import { readCapture } from '../../../firmware-bridge/links/capture-file.ts';
 import { PlainError } from '../../base/errors.ts';
-import { replay } from '../../feed/replay.ts';
+import { asItRan, replay } from '../../feed/replay.ts';
 import { parseCalibration, type RefinedFeed } from '../../sensing/index.ts';
 import type { FeedStore } from '../../store/feed-store.ts';
 
@@ -15,10 +15,7 @@ export function refinedFromCapture(
     const feed = store.get(feedId);
     if (path === null || feed === null) return null;
     const calibration = parseCalibration(feed.calibration, `kept with feed ${feedId}`);
-    const { result, refined } = replay([readCapture(path).bytes], {
-      calibration,
-      portionMl: feed.setup.portionMl,
-    });
+    const { result, refined } = replay([readCapture(path).bytes], asItRan(feed, calibration));
     return result.frames.accepted > 0 ? refined : null;
   } catch (error) {
     // The stored rows are kept; only the refined pass is missing.

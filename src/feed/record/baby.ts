@@ -5,6 +5,7 @@ import type { PaceProfile } from '../../pacing/profile/profile.ts';
 import type { Strictness } from '../../pacing/profile/scaled-profile.ts';
 import type { WeighedFeed } from '../../pacing/profile/weighed-feeds.ts';
 import type { ClinicianPlan, ScreeningId } from '../../pacing/screening.ts';
+import type { EarlierSucks } from '../../sensing/index.ts';
 import type { FeedSetup } from './feed.ts';
 
 /** The part of the guidance that the family chooses; the rest follows from the answers and from past feeds. */
@@ -58,4 +59,6 @@ export interface PastFeed {
 export interface RanWith {
   profile: PaceProfile;
   guidance: Guidance;
+  /** What a suck gave in earlier feeds, from which the estimate started; absent: it started from what is usual. */
+  earlierSucks?: EarlierSucks;
 }

@@ -17,6 +17,7 @@ import {
 import type { NoticeKind } from '../live/live-view.ts';
 import type { Baby, PastFeed, RanWith } from '../record/baby.ts';
 import type { FeedSetup } from '../record/feed.ts';
+import { startedFrom } from './earlier-sucks.ts';
 import { teatNotices } from './teat-notices.ts';
 
 /** Settings of the next feed, and what the page says about them. */
@@ -155,6 +156,7 @@ const NOBODYS: RanWith = { profile: SHIPPED_PROFILE, guidance: UNASKED_GUIDANCE 
  * feed without a name and a birth date has all cues, unless a baby with a record may be meant that must not have them.
  * @param pastOf  feeds of a baby, newest first
  * @param simulated  true for a simulated baby
+ * @param sucksBefore  what a suck gave in a baby's earlier feeds with these answers, g, newest first
  * @throws PlainError as `guidedBaby`
  */
 export function guidedSetup(
@@ -163,13 +165,21 @@ export function guidedSetup(
   pastOf: (babyId: string) => readonly PastFeed[],
   nowMs: number,
   simulated: boolean,
+  sucksBefore: (babyId: string) => readonly number[] = () => [],
 ): Guided {
   const severalBabies = babies.length > 1;
   const { babyId, babyName, babyBirthDate, caregiver } = setup;
   const baby = babies.find(({ id }) => id === babyId);
   if (baby) {
-    const { ran, notices } = guidedBaby(baby, pastOf(baby.id), caregiver, nowMs, babyBirthDate);
-    return { ran, notices: [...notices, ...teatNotices(pastOf(baby.id), setup)], severalBabies };
+    const past = pastOf(baby.id);
+    const { ran, notices } = guidedBaby(baby, past, caregiver, nowMs, babyBirthDate);
+    // Sessions of a study start alike, so that none depends on those before it.
+    const earlier = setup.study ? [] : sucksBefore(baby.id);
+    return {
+      ran: startedFrom(ran, earlier),
+      notices: [...notices, ...teatNotices(past, setup)],
+      severalBabies,
+    };
   }
   const notices: NoticeKind[] = severalBabies ? ['whose-feed'] : [];
   const isNobodys = !babyId && babyName === null && babyBirthDate === null;

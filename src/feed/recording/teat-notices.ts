@@ -4,12 +4,12 @@ import type { NoticeKind } from '../live/live-view.ts';
 import type { PastFeed } from '../record/baby.ts';
 import type { FeedSetup } from '../record/feed.ts';
 
-type Teat = Pick<FeedSetup, 'teatName' | 'teatFlow'>;
+export type Teat = Pick<FeedSetup, 'teatName' | 'teatFlow'>;
 
 /** So many of the latest feeds with this nipple had so many cues to lower the bottle. Own choice, no source: one such feed may be due to the hand. */
 const RECURS = { ofLatest: 5, feeds: 3, cues: 2 };
 
-const isSameTeat = (one: Teat, other: Teat): boolean =>
+export const isSameTeat = (one: Teat, other: Teat): boolean =>
   sameName(one.teatName ?? null, other.teatName ?? null) &&
   (one.teatFlow ?? null) === (other.teatFlow ?? null);
 

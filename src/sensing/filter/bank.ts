@@ -26,6 +26,7 @@ import {
   type Step,
   startMilkFilter,
 } from './milk-filter.ts';
+import { type EarlierSucks, startingFrom } from './milk-noise.ts';
 
 export interface MilkBank {
   readonly filters: readonly MilkFilter[];
@@ -54,8 +55,11 @@ export interface MilkBank {
   lagShare: number;
 }
 
-export function createMilkBank(refinable: boolean): MilkBank {
-  const filters = BANK.filters.map(({ noise }) => createMilkFilter(noise));
+/** @param earlier null: nothing is known of earlier feeds */
+export function createMilkBank(refinable: boolean, earlier: EarlierSucks | null): MilkBank {
+  const filters = BANK.filters.map(({ noise, startsFromEarlier }) =>
+    createMilkFilter(earlier && startsFromEarlier ? startingFrom(noise, earlier) : noise),
+  );
   return {
     filters,
     histories: refinable ? filters.map(() => createHistory()) : [],

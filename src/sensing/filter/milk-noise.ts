@@ -33,3 +33,20 @@ export interface MilkNoise {
   massBiasWalkGrams: number;
   lagShareSd: number;
 }
+
+/** What a suck gave in earlier feeds of the same baby and nipple, as the start of the next feed's estimate. */
+export interface EarlierSucks {
+  /** Milk of one suck from a level bottle, and its standard deviation. */
+  levelGrams: number;
+  sdGrams: number;
+  /** How much of it is known from those feeds, 0 to 1; the rest is what is usual. */
+  knownShare: number;
+}
+
+/** A noise model whose milk per suck starts from earlier feeds; a steep bottle gives more by the same factor as usual. */
+export const startingFrom = (noise: MilkNoise, { levelGrams, sdGrams }: EarlierSucks): MilkNoise => ({
+  ...noise,
+  perSuckGrams: levelGrams,
+  perSuckSteepGrams: (levelGrams * noise.perSuckSteepGrams) / noise.perSuckGrams,
+  perSuckStartSdGrams: sdGrams,
+});

@@ -88,6 +88,13 @@ export function isPossibleAge({ startedAtMs, setup }: Pick<FeedExport, 'startedA
   return ageDays >= -1 && ageDays < (OLDEST_YEARS + 1) * 366;
 }
 
+const grams = z.number('must be a number').positive('must be above 0').max(10, 'must be 10 at most');
+const earlierSucksSchema = z.strictObject({
+  levelGrams: grams,
+  sdGrams: grams,
+  knownShare: z.number('must be a number').min(0, 'must be 0 to 1').max(1, 'must be 0 to 1'),
+});
+
 const feedSchema = z
   .strictObject({
     record: z.literal('feed'),
@@ -105,7 +112,13 @@ const feedSchema = z
     setup: setupSchema(LATEST_MS, 'any'),
     calibration: z.json(),
     /** Profile and guidance that it ran with; absent: the shipped profile alone. */
-    ran: z.looseObject({ profile: z.looseObject({}), guidance: z.looseObject({}) }).optional(),
+    ran: z
+      .looseObject({
+        profile: z.looseObject({}),
+        guidance: z.looseObject({}),
+        earlierSucks: earlierSucksSchema.optional(),
+      })
+      .optional(),
     intakeMl: measuredMl,
     spiltMl: measuredMl,
     addedMl: measuredMl,

@@ -98,6 +98,32 @@ test('a reason that is data goes through store, export and import as data, and i
   expect(fs.readFileSync(join(out, 'cues.csv'), 'utf8')).toContain(becauseText(because, 'en'));
 });
 
+test('what a feed started from goes through store, export and import; an impossible one is set aside', () => {
+  const earlierSucks = { levelGrams: 0.31, sdGrams: 0.17, knownShare: 0.66 };
+  const [head, , feed] = LINES as [object, object, { ran: object }];
+  const ranFrom = (start: object) => [
+    head,
+    { ...feed, ran: { ...feed.ran, earlierSucks: start } },
+    { record: 'end', records: 1 },
+  ];
+  const store = imported(ranFrom(earlierSucks));
+  expect(store.get('a')!.ran!.earlierSucks).toEqual(earlierSucks);
+  const out = join(temporaryFolder(), 'out');
+  exportTo(store, out, { softwareVersion: '0.1.0', nowMs: NOW_MS, captures: false });
+  expect(fs.readFileSync(join(out, 'ebbline.jsonl'), 'utf8')).toContain(JSON.stringify(earlierSucks));
+  const refusals = [{ levelGrams: 0 }, { sdGrams: '1' }, { knownShare: 2 }].map((wrong) => {
+    const file = join(temporaryFolder(), 'ebbline.jsonl');
+    const lines = ranFrom({ ...earlierSucks, ...wrong });
+    fs.writeFileSync(file, lines.map((line) => `${JSON.stringify(line)}\n`).join(''));
+    const { feeds, setAside } = importInto(temporaryFolder(), file, NOW_MS);
+    expect(feeds).toBe(0);
+    return JSON.stringify(setAside);
+  });
+  expect(refusals[0]).toMatch(/levelGrams: must be above 0/);
+  expect(refusals[1]).toMatch(/sdGrams: must be a number/);
+  expect(refusals[2]).toMatch(/knownShare: must be 0 to 1/);
+});
+
 test('an export from before the steps after a feed, and before the flow of a nipple, opens and goes on', () => {
   const lines = linesOf('before-steps-after-a-feed');
   expect(lines[0]).toMatchObject({ version: 2 });
