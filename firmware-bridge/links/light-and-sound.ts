@@ -57,8 +57,11 @@ export function lightAndSound(link: Pick<SleeveLink, 'bytes$' | 'state$' | 'writ
       link.write(light);
     },
     sound: (sound) => link.write(encodeMessage(MESSAGES.SOUND, sound ?? SILENCE)),
-    heartbeat: (guidanceOn) =>
-      link.write(encodeMessage(MESSAGES.HEARTBEAT, { guidanceOn: guidanceOn ? 1 : 0 })),
+    heartbeat(guidanceOn) {
+      link.write(encodeMessage(MESSAGES.HEARTBEAT, { guidanceOn: guidanceOn ? 1 : 0 }));
+      // If a change was lost on the way, an old cue would stay on the light.
+      if (guidanceOn) link.write(light);
+    },
     close: () => heard.unsubscribe(),
   };
 }

@@ -117,7 +117,9 @@ describe('a feed in the ward', () => {
     await ward.until(12);
     publish(topics.stop, encodeStop(60));
     await ward.until(14);
-    const isRed = () => ward.shown.lights.slice(-2).some(({ color }) => color === RED);
+    // It blinks once a second, and heartbeats send its color again.
+    const isRed = () =>
+      ward.shown.lights.some(({ atMs, color }) => atMs > ward.clock.nowMs - 1500 && color === RED);
     expect(isRed()).toBe(true);
     publish(topics.stop, new TextEncoder().encode('{"version":1}'));
     await ward.until(18);
