@@ -107,6 +107,7 @@ describe.skipIf(!hasSecondAddress)(`the shared page${reason}`, () => {
           answer.setEncoding('utf8').on('data', (part: string) => {
             text += part;
           });
+          answer.on('error', fail);
           answer.on('end', () => done({ status: answer.statusCode!, headers: answer.headers, body: text }));
         },
       );

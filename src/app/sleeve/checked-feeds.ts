@@ -65,6 +65,8 @@ export interface CheckedFeedOptions {
   /** Whether corrections may be learned from feeds: not with water and a doll, not in simulation. */
   learns: boolean;
   wallNowMs: () => number;
+  /** Called with an error of the program in the check; absent: it ends the program. */
+  onFault?: (error: unknown) => void;
 }
 
 export interface CheckedFeed extends LiveFeed {
@@ -127,7 +129,14 @@ export function checkedFeeds(live: LiveFeed, options: CheckedFeedOptions): Check
       },
     });
 
-  const heard = link.bytes$.subscribe(takeBytes);
+  const heard = link.bytes$.subscribe((bytes) => {
+    try {
+      takeBytes(bytes);
+    } catch (error) {
+      if (!options.onFault) throw error;
+      options.onFault(error);
+    }
+  });
   const seen = live.view$.subscribe(takeView);
   const stopChecking = (): void => {
     heard.unsubscribe();

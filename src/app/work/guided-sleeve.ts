@@ -3,44 +3,25 @@
  * it processes the bytes that came while nobody guided, without showing cues; then it continues live.
  */
 import { interval, type SchedulerLike, Subscription } from 'rxjs';
-import type { BrokerAddress } from '../../../firmware-bridge/links/broker/broker-address.ts';
 import { createBrokerLink } from '../../../firmware-bridge/links/broker/broker-link.ts';
 import type { BrokerSleeveLink } from '../../../firmware-bridge/links/broker/broker-link-kind.ts';
-import type { Place } from '../../../firmware-bridge/links/broker/topics.ts';
 import { type LightAndSound, lightAndSound } from '../../../firmware-bridge/links/light-and-sound.ts';
 import { createLiveFeed, type MovableFeed } from '../../feed/live/live.ts';
 import type { LiveView } from '../../feed/live/live-view.ts';
 import { keepPart } from '../../feed/recording/keep-part.ts';
 import { type Recorder, takeBytes } from '../../feed/recording/recorder.ts';
-import { encodeSleeveMessage, STATE_EVERY_SEC, STATE_EXPIRES_SEC } from '../../ward/board/sleeve-message.ts';
+import { STATE_EXPIRES_SEC } from '../../ward/board/sleeve-message.ts';
 import { newId } from '../relay/broker-choice.ts';
 import { type CheckedFeed, checkedFeeds } from '../sleeve/checked-feeds.ts';
 import { unlessUsed, usedBefore } from './bound-once.ts';
-import type { Checkpoint } from './checkpoint.ts';
 import { CheckpointWriter } from './checkpoint-writer.ts';
 import { guidedRecorder } from './guided-recorder.ts';
-import { stateOf } from './sleeve-state.ts';
+import type { GuidedSleeveOptions } from './guided-sleeve-kind.ts';
 import { labelOf } from './sleeve-time.ts';
+import { stateTeller } from './state-teller.ts';
 import { type StoppedOutputs, stoppedOutputs } from './stopped-outputs.ts';
-import type { StoreFront } from './storing/store-front.ts';
 import type { SleeveBinding } from './storing/store-ops.ts';
 import { StreamPlaces } from './stream-places.ts';
-
-export interface GuidedSleeveOptions {
-  address: BrokerAddress;
-  place: Place;
-  sleeveNumber: number;
-  epoch: number;
-  checkpoint: Checkpoint | null;
-  binding: SleeveBinding;
-  front: StoreFront;
-  worker: string;
-  wallNowMs: () => number;
-  /** Until when its bottle must not be given, by the scheduler. */
-  stoppedUntilMs: () => number;
-  /** Called when another worker has taken it, or it cannot be guided; it is closed then. */
-  gone: () => void;
-}
 
 /** The relay stores the sleeve's bytes too, so the store is written less often than at home. */
 const KEEP_EVERY_MS = 8000;
@@ -62,8 +43,6 @@ export class GuidedSleeve {
   #live: MovableFeed | null = null;
   #checked: CheckedFeed | null = null;
   #recorder: Recorder | null = null;
-  #shown = { showing: '', sinceMs: 0 };
-  #stateAtMs = Number.NEGATIVE_INFINITY;
   /** The binding used by the latest feed. */
   #used: number | null;
   #hasTakenOver = false;
@@ -112,19 +91,17 @@ export class GuidedSleeve {
    * @throws PlainError when its bytes do not come
    */
   async open(): Promise<boolean> {
-    const { checkpoint, front, wallNowMs } = this.#options;
+    const { checkpoint, front, wallNowMs, sleeveNumber, worker, epoch } = this.#options;
     const recorder = this.#begin();
     this.#recorder = recorder;
     // The store may say so while the bytes are replayed.
     this.#everything.add(front.lost$.subscribe((id) => id === this.feedId && this.#leave()));
     this.#everything.add(front.behind$.subscribe((id) => id === this.feedId && this.#leave(true)));
     const catchingUp = this.#link.bytes$.subscribe((bytes) => {
-      this.#takeOver();
-      takeBytes(recorder, bytes, labelOf(recorder, wallNowMs));
-      if ((recorder.feed?.held.heldBytes ?? 0) >= HAND_OVER_BYTES) keepPart(recorder);
-      if (!recorder.feed) {
-        this.binding = unlessUsed(this.binding, this.#used);
-        recorder.setup = this.binding.setup;
+      try {
+        this.#catchUp(recorder, bytes);
+      } catch (error) {
+        this.#fail(error);
       }
     });
     try {
@@ -150,13 +127,33 @@ export class GuidedSleeve {
         keepEveryMs: KEEP_EVERY_MS,
         onKept: (of, shown) => this.#checkpoints.kept(of, shown),
         takenOver: { recorder, shown: isSame ? checkpoint.feed!.shown : null },
+        onFault: (error) => this.#fail(error),
       },
       this.#scheduler,
     );
     this.#checked = this.#check(this.#live);
-    this.#everything.add(this.#checked.view$.subscribe((view) => this.#takeView(view)));
+    const tell = stateTeller(
+      { sleeveNumber, worker, epoch },
+      (state) => this.#link.publishState(state, STATE_EXPIRES_SEC),
+      () => this.#scheduler.now(),
+    );
+    this.#everything.add(
+      this.#checked.view$.subscribe((view) => {
+        this.view = view;
+        tell(view);
+      }),
+    );
     this.#everything.add(interval(LOOK_MS, this.#scheduler).subscribe(() => this.#look()));
     return true;
+  }
+
+  #catchUp(recorder: Recorder, bytes: Uint8Array): void {
+    this.#takeOver();
+    takeBytes(recorder, bytes, labelOf(recorder, this.#options.wallNowMs));
+    if ((recorder.feed?.held.heldBytes ?? 0) >= HAND_OVER_BYTES) keepPart(recorder);
+    if (recorder.feed) return;
+    this.binding = unlessUsed(this.binding, this.#used);
+    recorder.setup = this.binding.setup;
   }
 
   /** As at home: each feed tells whether the calibration still holds, and teaches about the bottle. */
@@ -166,6 +163,7 @@ export class GuidedSleeve {
     return checkedFeeds(live, {
       ...{ link: this.#link, calibration: this.binding.made, wallNowMs },
       ...{ history: historyNow(), historyOf: historyNow, learns: !this.binding.simulated },
+      onFault: (error) => this.#fail(error),
     });
   }
 
@@ -207,18 +205,6 @@ export class GuidedSleeve {
     if (!isSame(binding.setup, before.setup)) this.#live.command({ kind: 'setup', setup: binding.setup });
   }
 
-  #takeView(view: LiveView): void {
-    const nowMs = this.#scheduler.now();
-    this.view = view;
-    const isNew = view.showing !== this.#shown.showing;
-    if (isNew) this.#shown = { showing: view.showing, sinceMs: nowMs };
-    if (!isNew && nowMs - this.#stateAtMs < STATE_EVERY_SEC * 1000) return;
-    this.#stateAtMs = nowMs;
-    const { sleeveNumber, worker, epoch } = this.#options;
-    const state = stateOf(view, { sleeveNumber, worker, epoch }, (nowMs - this.#shown.sinceMs) / 1000);
-    this.#link.publishState(encodeSleeveMessage(state), STATE_EXPIRES_SEC);
-  }
-
   #look(): void {
     const { bound, setup } = this.binding;
     if (this.#link.isReplaced) this.#leave();
@@ -231,6 +217,14 @@ export class GuidedSleeve {
     if (isAnew) this.#checkpoints.beginAnew();
     void this.close();
     this.#options.gone();
+  }
+
+  /** What the step in which it happened has left cannot be trusted: nothing more of it is stored. */
+  #fail(fault: unknown): void {
+    if (this.#isClosed) return;
+    this.#hasTakenOver = false;
+    void this.close();
+    this.#options.gone(fault);
   }
 
   /** An open feed is continued elsewhere; data handed over so far are still stored. */

@@ -47,6 +47,8 @@ export interface WorkerOptions {
 const BIND_EVERY_MS = 5000;
 /** After this time a relay has asked again. */
 const ASKED_FOR_MS = 3000;
+/** After a fault of the program with a sleeve this worker leaves it alone for so long; another one may try. */
+const SET_ASIDE_MS = 30_000;
 
 export class Worker {
   /** Guided sleeves, by site, room and number. */
@@ -63,6 +65,8 @@ export class Worker {
   readonly #said = new Map<string, string>();
   /** Sleeves whose bottle must not be given, and until when. */
   readonly #stopped = new Map<string, number>();
+  /** Sleeves with which the program had a fault, and until when they are left alone. */
+  readonly #setAside = new Map<string, number>();
   #session: BrokerSession | null = null;
 
   constructor(options: WorkerOptions, scheduler: SchedulerLike) {
@@ -118,6 +122,7 @@ export class Worker {
     const wanted = decodeWanted(payload);
     if (!wanted) return;
     if (this.sleeves.has(key) || this.#coming.has(key)) return;
+    if (this.#scheduler.now() < (this.#setAside.get(key) ?? 0)) return;
     if (this.sleeves.size + this.#coming.size >= this.#options.mostSleeves) return;
     const checkpoint = decodeCheckpoint(wanted.checkpoint, SOFTWARE_VERSION);
     this.#waiting.add({ key, ...of, epoch: wanted.epoch, checkpoint }, checkpoint?.feed != null);
@@ -145,8 +150,9 @@ export class Worker {
           ...{ address, place, sleeveNumber, front, wallNowMs, ...start },
           worker: id,
           stoppedUntilMs: () => this.#stopped.get(key) ?? Number.NEGATIVE_INFINITY,
-          gone: () => {
+          gone: (fault) => {
             if (this.sleeves.get(key) === sleeve) this.sleeves.delete(key);
+            if (fault !== undefined) this.#leaveAlone(asking, fault);
           },
         },
         this.#scheduler,
@@ -169,10 +175,24 @@ export class Worker {
     } catch (error) {
       if (error instanceof PlainError) this.#tellUnguided(asking, error);
       else if (asking.checkpoint) await this.#takeUpAnew(asking, error);
-      else throw error;
+      else this.#leaveAlone(asking, error);
     } finally {
       this.#coming.delete(key);
     }
+  }
+
+  /** A fault of the program with one sleeve, which may come again with the same bytes, must not end the guidance of the others. */
+  #leaveAlone(asking: Asking, fault: unknown): void {
+    this.#setAside.set(asking.key, this.#scheduler.now() + SET_ASIDE_MS);
+    this.#options.say(`Report this fault: ${fault instanceof Error ? fault.stack : String(fault)}`);
+    this.#tellUnguided(
+      asking,
+      new PlainError(
+        'sleeve-fault',
+        'The program has a fault with what this sleeve sends, and leaves it alone for half a minute.',
+        'Feed by watching the baby. The bytes are kept, and the feed goes on from them.',
+      ),
+    );
   }
 
   /** A checkpoint may be whole and yet of no use, from a version with another shape of it: that must not end the program, and with it all other feeds. */

@@ -62,6 +62,8 @@ export interface LiveFeedOptions extends RecorderOptions {
   keepEveryMs?: number;
   /** Called after each attempt to write, and as soon as a cue was shown. */
   onKept?: (recorder: Recorder, shown: ShownSnapshot) => void;
+  /** Called with an error of the program in one of its steps; the live feed has ended then. Absent: it ends the program. */
+  onFault?: (error: unknown) => void;
   /** Continues a recorder of another process and what it showed; null: nothing was shown. */
   takenOver?: { recorder: Recorder; shown: ShownSnapshot | null };
 }
@@ -119,11 +121,14 @@ export function createLiveFeed(options: LiveFeedOptions, scheduler: SchedulerLik
       takeUntil(stopped),
       scan((current, input) => stepLive(current, input, options, scheduler.now()), state),
     )
-    .subscribe((current) => {
-      const nowMs = scheduler.now();
-      if (nowMs - current.viewedAtMs < VIEW_EVERY_MS && view.value.showing === current.show.showing) return;
-      current.viewedAtMs = nowMs;
-      view.next(viewOf(current, options));
+    .subscribe({
+      next(current) {
+        const nowMs = scheduler.now();
+        if (nowMs - current.viewedAtMs < VIEW_EVERY_MS && view.value.showing === current.show.showing) return;
+        current.viewedAtMs = nowMs;
+        view.next(viewOf(current, options));
+      },
+      ...(options.onFault && { error: options.onFault }),
     });
 
   return {
