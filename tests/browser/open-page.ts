@@ -16,6 +16,8 @@ import { violationsOf } from './served-page.ts';
 
 /** As often as the real live feed, so that the page does not take it for gone. */
 const BEAT_MS = 250;
+/** Less than the silence after which the page shows no guidance. */
+const PAUSED_AHEAD_MS = 250;
 
 const KEPT = [keptFeed(), keptFeed({ id: 'feed-2', simulated: false, cues: [], intakeMl: 82.4 })];
 
@@ -125,6 +127,16 @@ export class OpenPage {
     if (isKept) return this.show(showing, part, page);
     this.live.view$.next(viewOf({ showing, ...PAGE_STATES[showing], ...part }));
     await page.waitForSelector(`.stage[data-showing="${showing}"]`);
+  }
+
+  /** Stops the page's clock a little ahead of its time; on a busy machine that time may have passed, then it is tried again. */
+  async pauseClock(page: Page): Promise<void> {
+    for (let tries = 20; ; tries--)
+      try {
+        return await page.clock.pauseAt((await page.evaluate(() => Date.now())) + PAUSED_AHEAD_MS);
+      } catch (error) {
+        if (tries === 0 || !String(error).includes('fast-forward to the past')) throw error;
+      }
   }
 
   async goTo(hash: string, page = this.page): Promise<void> {

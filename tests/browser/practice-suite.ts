@@ -19,7 +19,7 @@ export function practiceSuite(open: OpenPage): void {
       const [left, right] = [await lanes.nth(0).boundingBox(), await lanes.nth(1).boundingBox()];
       expect(left!.y).toBe(right!.y);
       expect(left!.x + left!.width).toBeLessThanOrEqual(right!.x);
-      await page.clock.pauseAt((await page.evaluate(() => Date.now())) + 100);
+      await open.pauseClock(page);
       await page.getByRole('button', { name: 'Begin' }).click();
       await page.clock.runFor(2600);
       expect(await says()).toEqual(['Lower your hand', 'Lower your hand']);
