@@ -14,8 +14,8 @@ export function silenceSuite(open: OpenPage): void {
       await page.clock.install();
       await open.show('tilt-down', {}, page);
       expect(await page.locator('.pace').getAttribute('data-line')).toBe('drawn');
-      await open.pauseClock(page);
       open.stopBeating();
+      await page.clock.pauseAt((await page.evaluate(() => Date.now())) + LOOK_MS);
       // The page's clock stands still from here on, so this view is never old.
       open.live.show({ showing: 'burp' });
       await expect.poll(shown).toBe('burp');
