@@ -119,7 +119,7 @@ function clientOptions(address: BrokerAddress, options: SessionOptions): IClient
     reconnectPeriod: 0,
     resubscribe: false,
     timerVariant: 'native',
-    // Its own log is made for each message, whether anybody reads it or not.
+    // Otherwise the library composes log lines for each message, even if nobody reads them.
     log: () => {},
     ...(address.ca !== null && { ca: address.ca }),
     ...(address.user !== null && { username: address.user }),

@@ -222,19 +222,21 @@ export class GuidedSleeve {
   /** What the step in which it happened has left cannot be trusted: nothing more of it is stored. */
   #fail(fault: unknown): void {
     if (this.#isClosed) return;
-    this.#hasTakenOver = false;
-    void this.close();
+    void this.close(false);
     this.#options.gone(fault);
   }
 
-  /** An open feed is continued elsewhere; data handed over so far are still stored. */
-  async close(): Promise<void> {
+  /**
+   * An open feed is continued elsewhere; data handed over so far are still stored.
+   * @param keepsRest  whether what is held is handed over first
+   */
+  async close(keepsRest = this.#hasTakenOver): Promise<void> {
     if (this.#isClosed) return;
     this.#isClosed = true;
     const { feedId } = this;
     this.#checked?.stopChecking();
     this.#live?.letGo();
-    if (this.#recorder && this.#hasTakenOver) keepPart(this.#recorder);
+    if (this.#recorder && keepsRest) keepPart(this.#recorder);
     if (feedId !== null) this.#options.front.letGo(feedId);
     this.#everything.unsubscribe();
     this.#outputs.close();
