@@ -138,6 +138,8 @@ function settings({ folder, tls, waitsForDisk = false }: TestPostgresOptions, po
     unix_socket_directories: '',
     // Only its process is killed, never the computer, so what the system received is not lost.
     fsync: waitsForDisk ? 'on' : 'off',
+    // It begins when it likes, and while it reads a database, deleted rows of that database stay.
+    autovacuum: waitsForDisk ? 'on' : 'off',
     max_connections: 40,
     shared_buffers: '32MB',
     logging_collector: 'off',
