@@ -33,13 +33,23 @@ export function pastFeeds(store: FeedJournal, babyId: string): PastFeed[] {
     }));
 }
 
-/** The settings of a feed with these answers. @param simulated  true for a simulated baby @throws PlainError when the store cannot be read */
+/**
+ * The settings of a feed with these answers.
+ * @param simulated  true for a simulated baby
+ * @param babies  reads all babies
+ * @throws PlainError when the store cannot be read
+ */
 export const guideFrom =
-  (store: FeedJournal, nowMs: () => number, simulated: boolean) =>
+  (
+    store: FeedJournal,
+    nowMs: () => number,
+    simulated: boolean,
+    babies: () => Baby[] = () => store.listBabies(),
+  ) =>
   (setup: FeedSetup): Guided =>
     guidedSetup(
       setup,
-      store.listBabies(),
+      babies(),
       (id) => pastFeeds(store, id),
       nowMs(),
       simulated,

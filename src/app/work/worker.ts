@@ -44,7 +44,9 @@ export interface WorkerOptions {
   mostSleeves: number;
 }
 
-const BIND_EVERY_MS = 5000;
+/** Each sleeve's binding is read again every 5 s, in parts, so that reading those of many sleeves never holds up their bytes. */
+const BIND_PARTS = 20;
+const BIND_PART_MS = 250;
 /** After this time a relay has asked again. */
 const ASKED_FOR_MS = 3000;
 /** After a fault of the program with a sleeve this worker leaves it alone for so long; another one may try. */
@@ -89,7 +91,9 @@ export class Worker {
         scheduler,
       ),
     );
-    this.#everything.add(interval(BIND_EVERY_MS, scheduler).subscribe(() => void this.#bindAll()));
+    this.#everything.add(
+      interval(BIND_PART_MS, scheduler).subscribe((no) => void this.#bindPart(no % BIND_PARTS)),
+    );
   }
 
   /** Number of sleeves waiting to be taken over. */
@@ -211,8 +215,8 @@ export class Worker {
     });
   }
 
-  async #bindAll(): Promise<void> {
-    const sleeves = [...this.sleeves.values()];
+  async #bindPart(part: number): Promise<void> {
+    const sleeves = [...this.sleeves.values()].filter((_, i) => i % BIND_PARTS === part);
     if (sleeves.length === 0) return;
     try {
       const bindings = await this.#options.front.bindings(sleeves.map(({ sleeveNumber }) => sleeveNumber));

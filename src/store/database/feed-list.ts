@@ -21,6 +21,7 @@ export interface ListChoice {
   onlyNames?: readonly string[];
   bottleName?: string;
   teatName?: string;
+  sleeveId?: string;
   simulated?: boolean;
 }
 
@@ -34,6 +35,7 @@ const CLAUSES: Record<Exclude<keyof ListChoice, 'limit' | 'discarded'>, string> 
   onlyNames: 'baby_id IS NULL AND baby_name IN (SELECT value FROM json_each(?))',
   bottleName: 'bottle_name = ?',
   teatName: 'teat_name = ?',
+  sleeveId: 'sleeve_id = ?',
   simulated: 'simulated = ?',
   fromMs: 'at_ms >= ?',
   toMs: 'at_ms < ?',

@@ -34,9 +34,8 @@ const OF_THE_HOST = /^(link-|guidance-|cues-|burped$|handed-over$)/;
  * @throws PlainError when the store cannot be read
  */
 export function latestFeedOf(store: FeedStore, sleeveNumber: number, nowMs: number): LatestFeed | null {
-  const feed = store
-    .list({ fromMs: nowMs - BACK_MS, discarded: true })
-    .find(({ sleeveId }) => sleeveId === String(sleeveNumber));
+  const ofSleeve = { sleeveId: String(sleeveNumber), fromMs: nowMs - BACK_MS };
+  const [feed] = store.list({ ...ofSleeve, discarded: true, limit: 1 });
   const kept = feed ? store.get(feed.id) : null;
   if (!kept) return null;
   const { calibration, events, rows: _rows, cues: _cues, told, refined: _refined, ...summary } = kept;

@@ -22,30 +22,37 @@ function withKnownBottle(calibration: Calibration): Calibration {
 }
 
 /**
+ * Reads bindings at one moment: what those of several sleeves share is read once.
  * @param simulated  all sleeves are simulated
- * @returns null where no calibration of this sleeve is kept
- * @throws PlainError when the store cannot be read
+ * @returns reads the binding of a sleeve; null where no calibration of it is kept
+ * @throws PlainError when the store cannot be read; the same for the returned function
  */
-export function bindingOf(
+export function bindingsNow(
   store: FeedStore,
-  sleeveNumber: number,
   simulated: boolean,
   nowMs: () => number,
   milk: MilkOfBindings = new Map(),
-): SleeveBinding | null {
-  const sleeveId = String(sleeveNumber);
-  const kept = store.calibrationFor(sleeveId);
-  if (!kept) return null;
-  const made = parseCalibration(kept, `kept for sleeve ${sleeveId}`);
-  const history = keptHistory(store, sleeveId, made).read();
-  const { calibration } = learnedCalibration(made, history);
-  const bound =
-    store.ward(({ records }) => records.bindings().findLast(({ sleeve }) => sleeve === sleeveNumber)) ?? null;
-  const ofFamily = guideWithTeats(guideFrom(store, nowMs, simulated), store.files);
+): (sleeveNumber: number) => SleeveBinding | null {
+  const scanned = store.ward(({ records }) => records.bindings());
+  const babies = store.listBabies();
+  const ofFamily = guideWithTeats(
+    guideFrom(store, nowMs, simulated, () => babies),
+    store.files,
+  );
   const guide = guideInStudy(ofFamily, studiesAmong(store.files), STUDY_CLOCK);
-  const setup = nextSetup(store, bound, nowMs(), milk);
-  const [guided, nobody] = [guide(setup), guide(EMPTY_SETUP)];
-  return { calibration, made, history, setup, guided, nobody, bound: bound?.no ?? null, simulated };
+  const nobody = guide(EMPTY_SETUP);
+  return (sleeveNumber) => {
+    const sleeveId = String(sleeveNumber);
+    const kept = store.calibrationFor(sleeveId);
+    if (!kept) return null;
+    const made = parseCalibration(kept, `kept for sleeve ${sleeveId}`);
+    const history = keptHistory(store, sleeveId, made).read();
+    const { calibration } = learnedCalibration(made, history);
+    const bound = scanned.findLast(({ sleeve }) => sleeve === sleeveNumber) ?? null;
+    const setup = nextSetup(store, bound, nowMs(), milk);
+    const guided = bound === null ? nobody : guide(setup);
+    return { calibration, made, history, setup, guided, nobody, bound: bound?.no ?? null, simulated };
+  };
 }
 
 /** A binding from the thread, with its bottle taken from the cache. */

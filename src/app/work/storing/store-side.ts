@@ -11,7 +11,7 @@ import { keepHistory } from '../../sleeve/checked-feeds.ts';
 import type { MilkOfBindings } from '../../ward/next-setup.ts';
 import { type AfterFeeds, afterFeeds } from './after-feeds.ts';
 import { latestFeedOf } from './latest-feed.ts';
-import { bindingOf } from './sleeve-bindings.ts';
+import { bindingsNow } from './sleeve-bindings.ts';
 import type { FromStore, SleeveBinding, ToStore } from './store-ops.ts';
 import { StoreQueue } from './store-queue.ts';
 
@@ -140,9 +140,10 @@ function bindingsOf(
 ): FromStore {
   const bindings: [number, SleeveBinding | null][] = [];
   let refusal: PlainError | null = null;
+  const bindingOf = bindingsNow(store, simulated, Date.now, milk);
   for (const number of sleeveNumbers) {
     try {
-      bindings.push([number, bindingOf(store, number, simulated, Date.now, milk)]);
+      bindings.push([number, bindingOf(number)]);
     } catch (error) {
       if (!(error instanceof PlainError) || OF_THE_STORE.test(error.code)) throw error;
       refusal ??= error;
