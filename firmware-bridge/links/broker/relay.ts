@@ -22,6 +22,8 @@ const SYNC_MS = 1000;
 const SEEK_MS = 250;
 /** Bytes are collected for this time before they are stored and sent. */
 const GATHER_MS = 100;
+/** Without bytes for this long no guide is asked for: it would wait for them, and other sleeves with it. */
+const SENDS_MS = 2000;
 /** A guide that is silent for this long no longer limits the speed of sending. */
 const GUIDE_GONE_MS = 3000;
 const CLOSE_LIMIT_MS = 2000;
@@ -46,6 +48,7 @@ class SleeveRelay implements Relay {
   readonly #everything = new Subscription();
   readonly #connection: Subscription;
   #gathered: Uint8Array[] = [];
+  #bytesAtMs = Number.NEGATIVE_INFINITY;
   #gathering = Subscription.EMPTY;
   #session: BrokerSession | null = null;
   #linkState: LinkState = { kind: 'open' };
@@ -166,11 +169,13 @@ class SleeveRelay implements Relay {
   }
 
   #seek(): void {
-    if (this.#session && this.#claimant.isHeld && this.#linkState.kind === 'open')
-      this.#seeker.beat(this.#guidance.wordAtMs, this.#scheduler.now());
+    const nowMs = this.#scheduler.now();
+    const sends = this.#linkState.kind === 'open' && nowMs - this.#bytesAtMs < SENDS_MS;
+    if (this.#session && this.#claimant.isHeld && sends) this.#seeker.beat(this.#guidance.wordAtMs, nowMs);
   }
 
   #gather(bytes: Uint8Array): void {
+    this.#bytesAtMs = this.#scheduler.now();
     // A copy: the sender may use its buffer again.
     this.#gathered.push(Uint8Array.from(bytes));
     if (this.#gathering.closed)
