@@ -36,6 +36,10 @@ export class GuideSeeker {
     if (heard && heard.guide === guide && heard.epoch >= this.#book.epoch) this.#book.keep(heard.checkpoint);
   }
 
+  close(): void {
+    this.#book.close();
+  }
+
   beat(wordAtMs: number, nowMs: number): void {
     if (nowMs - Math.max(wordAtMs, this.#begunAtMs) < ASK_AFTER_MS) return;
     if (nowMs - this.#askedAtMs < ASK_EVERY_MS) return;

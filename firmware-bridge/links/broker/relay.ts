@@ -234,6 +234,7 @@ class SleeveRelay implements Relay {
         });
       });
     this.#connection.unsubscribe();
+    this.#seeker.close();
     this.#log.close();
   }
 }
