@@ -1,10 +1,17 @@
 import { constants, setPriority } from 'node:os';
 
-/** Lowest priority, so that heavy work never takes processor time from guidance. */
-export function giveWay(): void {
+const { PRIORITY_BELOW_NORMAL, PRIORITY_LOW } = constants.priority;
+
+/** Lowest priority, so that heavy work never takes processor time from guidance. @param priority  of the system's */
+export function giveWay(priority: number = PRIORITY_LOW): void {
   try {
-    setPriority(constants.priority.PRIORITY_LOW);
+    setPriority(priority);
   } catch {
-    // Some systems do not allow it; the helper works all the same.
+    // Some systems do not allow it; the work is done all the same.
   }
+}
+
+/** Of the calling thread alone. Only Linux has that: elsewhere the whole process would give way, with all that it guides. */
+export function giveWayInThread(how: 'somewhat' | 'always'): void {
+  if (process.platform === 'linux') giveWay(how === 'always' ? PRIORITY_LOW : PRIORITY_BELOW_NORMAL);
 }

@@ -1,6 +1,6 @@
 /** Starts the computing of study sessions: in a thread of its own with the lowest priority, so that running feeds are not slowed. */
 import { parentPort, Worker, workerData } from 'node:worker_threads';
-import { giveWay } from '../../aside/give-way.ts';
+import { giveWayInThread } from '../../aside/give-way.ts';
 import { type FromJobs, type JobsChoice, jobsSide } from './jobs-side.ts';
 
 const START_AGAIN_MS = 10_000;
@@ -58,8 +58,7 @@ export function startJobs(choice: JobsChoice, { program = process.argv[1]!, say 
 
 /** Code that runs in the thread. */
 export function serveJobsThread(): void {
-  // Of this thread alone, on Linux; on other systems it would be the whole process, with all that it guides.
-  if (process.platform === 'linux') giveWay();
+  giveWayInThread('always');
   const choice: JobsChoice = workerData;
   const side = jobsSide(choice, (message) => parentPort!.postMessage(message));
   parentPort!.once('message', async () => {

@@ -8,6 +8,7 @@ import {
   surroundingsFor,
 } from '../../../store/postgres/address.ts';
 import { type Aside, createAside } from '../../aside/aside.ts';
+import { giveWayInThread } from '../../aside/give-way.ts';
 import { StoreFront } from './store-front.ts';
 import type { FromStore, ToStore } from './store-ops.ts';
 import { openChosenStore, type StoreChoice, storeSide } from './store-side.ts';
@@ -78,6 +79,8 @@ function asideOf(choice: DatabaseChoice): Aside {
 
 /** Runs inside the thread. */
 export function serveStoreThread(): void {
+  // Cues do not wait for the store, so storing gives way to them where processors are short.
+  giveWayInThread('somewhat');
   const choice: StoreChoice = workerData;
   const side = sideOf(choice, (message) => parentPort!.postMessage(message));
   parentPort!.on('message', (message: ToStore) => side.take(message));
