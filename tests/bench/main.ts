@@ -36,6 +36,7 @@ const SECTIONS: Record<string, Section> = {
   sharing: from('sharing.ts', 'benchSharing'),
   ward: from('ward.ts', 'benchWard'),
   'ward-kills': from('ward-kills.ts', 'benchWardKills'),
+  takeovers: from('takeovers.ts', 'benchTakeovers'),
   pacing: from('pacing.ts', 'benchPacing'),
   pictures: from('pictures.ts', 'drawPictures'),
   planning: from('planning.ts', 'benchPlanning'),
