@@ -175,6 +175,8 @@ describe.skipIf(!hasBrowser)(`a baby, and before a feed${noBrowserReason}`, () =
     await page.getByLabel('Nipple', { exact: true }).fill('Wide');
     await choose(page, /Flow of the nipple/, 'Slow');
     await page.getByRole('button', { name: 'Keep' }).click();
+    // Once it is kept the page goes to the live one by itself.
+    await page.locator('.stage').waitFor();
     await page.getByRole('link', { name: 'Before a feed' }).click();
     expect(on.live.commands.at(-1)).toMatchObject({ setup: { teatName: 'Wide', teatFlow: 'slow' } });
     await page.getByLabel('Nipple', { exact: true }).fill('Round');

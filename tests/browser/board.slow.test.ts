@@ -311,6 +311,33 @@ describe.skipIf(!hasBrowser)(`the board of a room${noBrowserReason}`, () => {
       await page.context().close();
     });
 
+    it('asks about one label after the other: a quick scanner loses none, and takes back no stop', async () => {
+      const page = await at('#/bind');
+      const asked: unknown[] = [];
+      let letAnswer = () => {};
+      const first = new Promise<void>((done) => {
+        letAnswer = done;
+      });
+      await page.route('**/bind', async (route) => {
+        asked.push(route.request().postDataJSON());
+        const isFirst = asked.length === 1;
+        if (isFirst) await first;
+        const json = isFirst
+          ? { state: 'more', has: ['child'], needs: ['bottle', 'sleeve'] }
+          : { state: 'stop', stop: 'wrong-child', text: null };
+        return route.fulfill({ json });
+      });
+      await page.getByLabel('Code on the label').waitFor();
+      for (const code of ['K7M2Q9XTA4', 'B7M2Q9XTA4', 'S7M2Q9XTA4']) {
+        await page.keyboard.type(code);
+        await page.keyboard.press('Enter');
+      }
+      letAnswer();
+      await page.getByText('This bottle is for another child.').waitFor();
+      expect(asked).toEqual([{ codes: ['K7M2Q9XTA4'] }, { codes: ['K7M2Q9XTA4', 'B7M2Q9XTA4'] }]);
+      await page.context().close();
+    });
+
     it('releases a sleeve that was bound before, and lets whoever signed in go', async () => {
       const page = await at('#/bind');
       const asked: string[] = [];

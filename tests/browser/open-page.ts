@@ -8,6 +8,7 @@ import { createServer, type PageServer } from '../../src/server/server.ts';
 import { ShareDoor } from '../../src/server/share-door.ts';
 import { builtPage, firstPageBytes, freshPage, launchBrowser } from '../support/browser.ts';
 import { FakeLive, viewOf } from '../support/fake-live.ts';
+import { freePort } from '../support/free-port.ts';
 import { feedReader, keptFeed } from '../support/kept-feeds.ts';
 import { PAGE_STATES } from '../support/page-states.ts';
 import { practiceFeeds } from '../support/practice-feeds.ts';
@@ -16,8 +17,6 @@ import { violationsOf } from './served-page.ts';
 
 /** As often as the real live feed, so that the page does not take it for gone. */
 const BEAT_MS = 250;
-/** Less than the silence after which the page shows no guidance. */
-const PAUSED_AHEAD_MS = 250;
 
 const KEPT = [keptFeed(), keptFeed({ id: 'feed-2', simulated: false, cues: [], intakeMl: 82.4 })];
 
@@ -48,22 +47,11 @@ export class OpenPage {
 
   async open(): Promise<void> {
     this.#built = builtPage();
-    await this.serveSomewhere();
+    // Of those that the system gives away by itself, somebody could take one before it is opened once more.
+    await this.serve(await freePort());
     this.startBeating();
     this.browser = await launchBrowser();
     [this.context, this.page] = await this.phone();
-  }
-
-  /** On a port below those that the system gives away by itself, so that nobody has taken it when it is opened once more. */
-  async serveSomewhere(): Promise<void> {
-    for (let port = 20_000 + (process.pid % 10_000); port < 32_000; port += 1) {
-      try {
-        return await this.serve(port);
-      } catch (error) {
-        if (!String(error).includes('already in use')) throw error;
-      }
-    }
-    throw new Error('no port is free');
   }
 
   async serve(port: number): Promise<void> {
@@ -129,14 +117,28 @@ export class OpenPage {
     await page.waitForSelector(`.stage[data-showing="${showing}"]`);
   }
 
-  /** Stops the page's clock a little ahead of its time; on a busy machine that time may have passed, then it is tried again. */
+  /**
+   * Lets the page's clock stand. It stands from the first call on, even if that fails because the time it names has passed;
+   * the second one is then told a time that stands still.
+   */
   async pauseClock(page: Page): Promise<void> {
-    for (let tries = 20; ; tries--)
-      try {
-        return await page.clock.pauseAt((await page.evaluate(() => Date.now())) + PAUSED_AHEAD_MS);
-      } catch (error) {
-        if (tries === 0 || !String(error).includes('fast-forward to the past')) throw error;
-      }
+    const pause = async () => page.clock.pauseAt((await page.evaluate(() => Date.now())) + 1);
+    await pause().catch((error) => {
+      if (!String(error).includes('fast-forward to the past')) throw error;
+      return pause();
+    });
+  }
+
+  /** Loads the live page with a clock that stands from its beginning, so that no view is old however busy the computer is. */
+  async showStill(showing: Showing, page: Page): Promise<void> {
+    await page.clock.install();
+    await this.pauseClock(page);
+    this.live.view$.next(viewOf({ showing, ...PAGE_STATES[showing] }));
+    await this.goTo('#/', page);
+    await page.waitForSelector('.stage');
+    // A page that is drawn asks for views with its clock's next step.
+    await page.clock.runFor(100);
+    await page.waitForSelector(`.stage[data-showing="${showing}"]`);
   }
 
   async goTo(hash: string, page = this.page): Promise<void> {

@@ -1,5 +1,5 @@
 /** When nobody speaks to the page. The page's clock is moved by hand; nothing is slept through. */
-import { describe, expect, it } from 'vitest';
+import { describe, expect, it, onTestFinished } from 'vitest';
 import { CALM_MS, SILENCE_MS } from '../../src/web/live/guard.ts';
 import type { OpenPage } from './open-page.ts';
 
@@ -11,12 +11,10 @@ export function silenceSuite(open: OpenPage): void {
     it('shows no guidance one second after the last view, and no last number', async () => {
       const [context, page] = await open.phone();
       const shown = () => page.locator('.stage').getAttribute('data-showing');
-      await page.clock.install();
-      await open.show('tilt-down', {}, page);
+      await open.showStill('tilt-down', page);
       expect(await page.locator('.pace').getAttribute('data-line')).toBe('drawn');
       open.stopBeating();
-      await page.clock.pauseAt((await page.evaluate(() => Date.now())) + LOOK_MS);
-      // The page's clock stands still from here on, so this view is never old.
+      onTestFinished(() => open.startBeating());
       open.live.show({ showing: 'burp' });
       await expect.poll(shown).toBe('burp');
 
@@ -32,7 +30,6 @@ export function silenceSuite(open: OpenPage): void {
       await page.clock.runFor(LOOK_MS);
       expect(await shown()).toBe('no-guidance');
       await context.close();
-      open.startBeating();
     });
 
     it('says so when the program is gone, and is back when it is back', async () => {

@@ -282,6 +282,8 @@ describe.skipIf(!hasSecondAddress)(`the shared page${reason}`, () => {
       });
     const first = await listen(one);
     const second = await listen(two);
+    // On a busy computer the first view is a second old by now, and whoever comes is given none so old.
+    live.repeat();
     expect(await first.heard).toContain('tilt-down');
     expect(await second.heard).toContain('tilt-down');
     door.withdraw(1);

@@ -4,6 +4,7 @@ import { mkdirSync, rmdirSync } from 'node:fs';
 import { fileURLToPath } from 'node:url';
 import { onTestFinished } from 'vitest';
 import { buildIsFresh, ensureFreshBuild } from './fresh-build.mjs';
+import { killNow } from './processes.ts';
 
 const COMMAND = fileURLToPath(new URL('../../dist/ebbline.js', import.meta.url));
 
@@ -61,7 +62,8 @@ export function startCommand(args: readonly string[], { data, typing = false }: 
     env: { PATH: process.env.PATH, HOME: data, EBBLINE_DATA: data, TZ: 'UTC' },
     stdio: [typing ? 'pipe' : 'ignore', 'pipe', 'pipe'],
   });
-  onTestFinished(() => void child.kill('SIGKILL'));
+  // Gone before its folder is removed: until then it may write another file into it.
+  onTestFinished(() => killNow(child));
   let stdout = '';
   let stderr = '';
   const listeners = new Set<() => void>();

@@ -1,14 +1,13 @@
 /** Scanning labels: by a scanner that types, by the tablet's camera if the browser can read codes, or typed by hand. */
-import { useEffect, useRef, useState } from 'preact/hooks';
+import { useEffect, useLayoutEffect, useRef, useState } from 'preact/hooks';
 import type { BindAnswer } from '../../app/ward/ward-answers.ts';
 import type { StopCode } from '../../ward/binding/bind.ts';
 import type { LabelKind } from '../../ward/labels/label.ts';
-import { postJson, type Refused } from '../parts/ask.ts';
 import { useChoices } from '../parts/choices.tsx';
 import { RefusedNotice } from '../parts/refused-notice.tsx';
 import { canSee, lookForCodes } from './camera.ts';
-import { soundStop } from './stop-sound.ts';
 import { clockHere } from './times.ts';
+import { useBinding } from './use-binding.ts';
 import { WARD_WORDS } from './ward-words.ts';
 
 const KINDS = ['child', 'bottle', 'sleeve'] as const;
@@ -16,41 +15,11 @@ const KINDS = ['child', 'bottle', 'sleeve'] as const;
 export function BindPage() {
   const { language } = useChoices();
   const own = WARD_WORDS[language];
-  const [codes, setCodes] = useState<string[]>([]);
-  const [answer, setAnswer] = useState<BindAnswer | null>(null);
-  const [refused, setRefused] = useState<Refused | null>(null);
   const input = useRef<HTMLInputElement>(null);
-  const [isReleased, setReleased] = useState(false);
-  const begin = () => {
-    setReleased(false);
-    setCodes([]);
-    setAnswer(null);
-    setRefused(null);
-    input.current?.focus();
-  };
-  const scan = async (text: string) => {
-    const code = text.trim();
-    if (code === '') return;
-    // After a result or an error the next label starts a new binding; after a stop it does not, so that scanning cannot dismiss the stop.
-    if (answer?.state === 'stop') return;
-    const next = answer?.state === 'bound' ? [code] : [...new Set([...codes, code])];
-    const posted = await postJson<BindAnswer>('/bind', { codes: next });
-    if ('error' in posted) return setRefused(posted.error);
-    const said = posted.answer;
-    setRefused(null);
-    setReleased(false);
-    if (said.state === 'stop') soundStop();
-    setAnswer(said);
-    setCodes(said.state === 'more' ? next : []);
-  };
-  const release = async (code: string) => {
-    const posted = await postJson('/release', { code });
-    if ('error' in posted) return setRefused(posted.error);
-    begin();
-    setReleased(true);
-  };
-  // A scanner types into the focused element, so the focus stays in this field.
-  useEffect(() => input.current?.focus(), []);
+  // A scanner types into the focused element, so the focus is in this field as soon as it is there, and stays in it.
+  const focus = () => input.current?.focus();
+  useLayoutEffect(focus, []);
+  const { answer, refused, isReleased, scan, release, begin } = useBinding(focus);
   return (
     <div class="binding">
       <h2>{own.bind}</h2>
@@ -60,7 +29,7 @@ export function BindPage() {
         onSubmit={(event) => {
           event.preventDefault();
           const field = input.current!;
-          void scan(field.value);
+          scan(field.value);
           field.value = '';
         }}
       >

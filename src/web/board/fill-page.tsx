@@ -1,5 +1,5 @@
 /** Filling a bottle for a child: scans both labels, and asks for amount and kind of milk. From then on the bottle belongs to this child only. */
-import { useEffect, useRef, useState } from 'preact/hooks';
+import { useLayoutEffect, useRef, useState } from 'preact/hooks';
 import { AmountField, mlOf } from '../feeds/amount-field.tsx';
 import { postJson, type Refused } from '../parts/ask.ts';
 import { useChoices } from '../parts/choices.tsx';
@@ -38,7 +38,7 @@ export function FillPage() {
     setDraft(EMPTY);
   };
   // A scanner types into the focused field and ends with Enter: Enter moves to the next empty field instead of sending the form.
-  useEffect(() => form.current?.querySelector('input')?.focus(), []);
+  useLayoutEffect(() => form.current?.querySelector('input')?.focus(), []);
   return (
     <div class="binding">
       <h2>{own.title}</h2>

@@ -42,6 +42,7 @@ describe.skipIf(missing !== null)(`labels of one feed ${missing ?? ''}`, () => {
     };
     const first = () => ward.read((store) => store.list().at(-1));
     await expect.poll(() => first()?.state, patient).toBe('ended');
+    await expect.poll(guiding, patient).toBeGreaterThanOrEqual(0);
     const dying = ward.workers[await guiding()]!;
     await dying.kill();
     await expect.poll(() => ward.read((store) => store.list().length), patient).toBe(2);
@@ -66,7 +67,7 @@ describe.skipIf(missing !== null)(`labels of one feed ${missing ?? ''}`, () => {
     expect((await seen()).lights.some(isRed)).toBe(false);
     board.stop!(1, 60);
     await expect.poll(async () => (await seen()).lights.some(isRed), patient).toBe(true);
-    expect((await seen()).sounds.length).toBeGreaterThan(0);
+    await expect.poll(async () => (await seen()).sounds.length, patient).toBeGreaterThan(0);
     board.stop!(1, 0);
     await expect.poll(async () => (await seen()).lights.slice(-1).some(isRed), patient).toBe(false);
   });

@@ -41,6 +41,9 @@ describe.skipIf(missing !== null)(`a worker whose database fails it ${missing ??
          CREATE TRIGGER hardship BEFORE INSERT ON feed_row FOR EACH STATEMENT EXECUTE FUNCTION hardship()`,
       );
     await expect.poll(async () => (await health()).feeds, PATIENT).toBe(2);
+    // A worker counts a feed before its word has reached the sleeve.
+    const isLit = async () => (await ward.cots.report()).every(({ beats }) => beats.at(-1)?.[1]);
+    await expect.poll(isLit, PATIENT).toBe(true);
     const before = await ward.cots.report();
     const sentBytes = async () => Math.min(...(await ward.cots.report()).map((one) => one.sentBytes));
     const pastBytes = async (share: number) =>

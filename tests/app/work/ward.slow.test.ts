@@ -37,13 +37,14 @@ describe.skipIf(missing !== null)(`two workers ${missing ?? ''}`, () => {
     expect(metrics).toMatch(/^ebbline_sleeves \d/m);
     expect(metrics.trimEnd()).toMatch(/# EOF$/);
 
-    const [dying] = ward.workers;
-    const its = (await health())[0]!.sleeves;
-    await dying!.kill();
-    const left = async () =>
-      ((await (await fetch(`${ward.healthUrls()[1]}/health`)).json()) as { feeds: number }).feeds;
+    // How they share them is not given: one that connected late may have none.
+    const [first, second] = await health();
+    const at = first!.sleeves >= second!.sleeves ? 0 : 1;
+    const [dying, staying] = [ward.workers[at]!, ward.healthUrls()[1 - at]!];
+    await dying.kill();
+    const left = async () => ((await (await fetch(`${staying}/health`)).json()) as { feeds: number }).feeds;
     await expect.poll(left, patient).toBe(3);
-    await dying!.start();
+    await dying.start();
     const sent = async () => Math.min(...(await ward.cots.report()).map(({ sentBytes }) => sentBytes));
     await expect.poll(sent, patient).toBe(ward.bytes.length);
     // A worker hands over what it has recorded every four seconds.
@@ -55,6 +56,5 @@ describe.skipIf(missing !== null)(`two workers ${missing ?? ''}`, () => {
     const kept = ward.read((store) => checkedFeeds(store, ward.bytes, ward.calibration));
     expect(kept.map(({ wrong }) => wrong)).toEqual([[], [], []]);
     expect(kept.every(({ cues }) => cues > 0)).toBe(true);
-    expect(its).toBeGreaterThan(0);
   });
 });

@@ -88,6 +88,8 @@ export interface Unit {
   child: ChildProcess;
   /** All of its output, from both streams. */
   readonly said: string;
+  /** Its exit code, once it has ended and all of its output is read. */
+  readonly ended: Promise<number | null>;
   stop(signal?: NodeJS.Signals): Promise<void>;
 }
 
@@ -131,16 +133,16 @@ export function startUnit(
     stream.setEncoding('utf8').on('data', (text: string) => {
       said += text;
     });
+  const ended = once(child, 'close').then(([code]) => code as number | null);
   return {
     child,
     get said() {
       return said;
     },
+    ended,
     async stop(signal = 'SIGTERM') {
-      if (child.exitCode !== null || child.signalCode !== null) return;
-      const gone = once(child, 'exit');
       child.kill(signal);
-      await gone;
+      await ended;
     },
   };
 }
