@@ -10,12 +10,16 @@ export interface SuckRun {
   sucks: number;
 }
 
-/** @param suckAtSec starts of the sucks, s, rising @returns runs in order; one suck alone is a run too */
-export function suckRuns(suckAtSec: readonly number[]): SuckRun[] {
+/**
+ * @param suckAtSec starts of the sucks, s, rising
+ * @param gapSec sucks at least so far apart belong to two runs
+ * @returns runs in order; one suck alone is a run too
+ */
+export function suckRuns(suckAtSec: readonly number[], gapSec = BURST_GAP_SEC): SuckRun[] {
   const runs: SuckRun[] = [];
   for (const atSec of suckAtSec) {
     const run = runs.at(-1);
-    if (run && atSec - run.toSec < BURST_GAP_SEC) {
+    if (run && atSec - run.toSec < gapSec) {
       run.toSec = atSec;
       run.sucks++;
     } else runs.push({ fromSec: atSec, toSec: atSec, sucks: 1 });

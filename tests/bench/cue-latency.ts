@@ -103,6 +103,7 @@ export async function cueLatencies({
     await link.open();
     await board.ready;
     terminal.onBytes = () => {};
+    const read = readingOf(link);
     for (let round = 0; round < rounds; round++) {
       const feed = feeds[round % feeds.length]!;
       const live = createLiveFeed({
@@ -119,9 +120,13 @@ export async function cueLatencies({
       // The lead is random, so that the store's writes, one a second, come at any time before or after the cue.
       const lead = Math.round(FRAMES_PER_SEC * (0.25 + 1.1 * random()));
       const from = feed.cueFrame - lead;
+      const until = (feed.cueFrame + 1 + FRAMES_AFTER) * FRAME_BYTES;
+      // What was sent at once is read before the pace begins, and all of it before the next round.
       terminal.send(feed.bytes.subarray(0, from * FRAME_BYTES));
-      const paced = feed.bytes.subarray(from * FRAME_BYTES, (feed.cueFrame + 1 + FRAMES_AFTER) * FRAME_BYTES);
-      noteCue(await terminal.pace(paced), lead, out);
+      await read(from * FRAME_BYTES);
+      const paced = feed.bytes.subarray(from * FRAME_BYTES, until);
+      noteCue(await terminal.pace(paced, untilCued()), lead, out);
+      await read(paced.length);
       live.stop();
       onRound(round + 1);
     }
@@ -147,24 +152,62 @@ function answerHandshake(terminal: TimedTerminal): void {
   };
 }
 
-/** When the light showed the whole of its new color, and when the notes had come; against the sample `cueAt`. */
-function noteCue({ wrote, heard }: TimedReport, cueAt: number, out: CueLatencies): void {
-  const fromSec = wrote[cueAt]!;
+/** @returns what waits until so many more bytes have come to the host */
+function readingOf(link: SleeveLink): (bytes: number) => Promise<void> {
+  let missing = 0;
+  let isRead = (): void => {};
+  link.bytes$.subscribe(({ length }) => {
+    missing -= length;
+    if (missing <= 0) isRead();
+  });
+  return (bytes) =>
+    new Promise((resolve) => {
+      missing += bytes;
+      isRead = resolve;
+      if (missing <= 0) resolve();
+    });
+}
+
+/** @returns what tells of each piece from the host whether the light shows the whole of its new color now, and whether notes came */
+function cueReader(): (bytes: Uint8Array) => { isLit: boolean; sounds: boolean } {
   const wanted = lightFor('tilt-down', false, 0);
   const levels = new Map<number, number>();
   const parser = createHostParser();
-  let lightSec: number | null = null;
-  let soundSec: number | null = null;
-  for (const { atSec, bytes } of heard) {
+  return (bytes) => {
+    let sounds = false;
     for (const message of parseHostTraffic(parser, bytes)) {
       if (message.kind === 'analog') levels.set(message.pin, message.level);
-      if (message.kind === 'sound') soundSec ??= atSec;
+      if (message.kind === 'sound') sounds = true;
     }
-    const lit =
+    const isLit =
       levels.get(SLEEVE_PINS.red) === wanted.red &&
       levels.get(SLEEVE_PINS.green) === wanted.green &&
       levels.get(SLEEVE_PINS.blue) === wanted.blue;
-    if (lit) lightSec ??= atSec;
+    return { isLit, sounds };
+  };
+}
+
+function untilCued(): (bytes: Uint8Array) => boolean {
+  const reader = cueReader();
+  const seen = { isLit: false, sounds: false };
+  return (bytes) => {
+    const { isLit, sounds } = reader(bytes);
+    seen.isLit ||= isLit;
+    seen.sounds ||= sounds;
+    return seen.isLit && seen.sounds;
+  };
+}
+
+/** When light and notes had come; against the sample `cueAt`. */
+function noteCue({ wrote, heard }: TimedReport, cueAt: number, out: CueLatencies): void {
+  const fromSec = wrote[cueAt]!;
+  const reader = cueReader();
+  let lightSec: number | null = null;
+  let soundSec: number | null = null;
+  for (const { atSec, bytes } of heard) {
+    const { isLit, sounds } = reader(bytes);
+    if (isLit) lightSec ??= atSec;
+    if (sounds) soundSec ??= atSec;
   }
   if (lightSec === null || soundSec === null) out.missing += 1;
   else if (lightSec < fromSec || soundSec < fromSec) out.early += 1;
@@ -173,6 +216,8 @@ function noteCue({ wrote, heard }: TimedReport, cueAt: number, out: CueLatencies
     out.soundMs.push((soundSec - fromSec) * 1000);
   }
 }
+
+const endsIn = (bytes: Uint8Array): number => bytes.filter((byte) => byte === 0xf7).length;
 
 async function echoLatencies(
   terminal: TimedTerminal,
@@ -184,12 +229,12 @@ async function echoLatencies(
   const listening = link.bytes$.subscribe((chunk) =>
     scan(scanner, chunk, { sample: () => link.write(answer) }),
   );
-  const { wrote, heard } = await terminal.pace(frames);
+  let unheard = frames.length / FRAME_BYTES;
+  const { wrote, heard } = await terminal.pace(frames, (piece) => {
+    unheard -= endsIn(piece);
+    return unheard <= 0;
+  });
   listening.unsubscribe();
-  const heardSec = heard.flatMap(({ atSec, bytes: piece }) =>
-    Array.from(piece)
-      .filter((byte) => byte === 0xf7)
-      .map(() => atSec),
-  );
+  const heardSec = heard.flatMap(({ atSec, bytes: piece }) => Array<number>(endsIn(piece)).fill(atSec));
   return heardSec.slice(0, wrote.length).map((atSec, i) => (atSec - wrote[i]!) * 1000);
 }

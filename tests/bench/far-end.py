@@ -2,15 +2,16 @@
 
 Argument: path of the link to the near end. Standard input: one byte of command, four of length (little-endian), then the data.
   S  write the data at once
-  P  write the data as frames of 31 bytes, one each 12.5 ms, listen a little longer, then report
-Standard output, in the same form: B bytes from the host (not during P), R the report as JSON:
+  P  write the data as frames of 31 bytes, one each 12.5 ms, listen until E, then report
+  E  enough was heard; without it a busy host has a minute
+Standard output, in the same form: B bytes from the host, H those during P, R the report as JSON:
   wrote: seconds just before each frame was written; heard: [seconds, hex] of each piece from the host
 """
 import json, os, pty, select, struct, sys, time, tty
 
 FRAME = 31
 STEP_SEC = 0.0125
-LISTEN_SEC = 0.25
+LONGEST_SEC = 60
 
 far, near = pty.openpty()
 tty.setraw(near)
@@ -45,7 +46,9 @@ def paced(frames):
     wrote, heard = [], []
     started = time.monotonic()
     due = started
+    last = started
     index = 0
+    enough = False
     while True:
         now = time.monotonic()
         if index < len(frames) and now >= due:
@@ -55,13 +58,16 @@ def paced(frames):
             due = started + index * STEP_SEC
             last = now
             continue
-        until = due if index < len(frames) else last + LISTEN_SEC
-        if until <= now:
+        until = due if index < len(frames) else last + LONGEST_SEC
+        if index == len(frames) and (enough or until <= now):
             break
-        ready, _, _ = select.select([far], [], [], until - now)
-        if ready:
+        ready, _, _ = select.select([far] if enough else [far, 0], [], [], max(0, until - now))
+        if far in ready:
             data = os.read(far, 65536)
             heard.append([time.monotonic(), data.hex()])
+            say(b"H", data)
+        if 0 in ready:
+            enough = exactly(5)[:1] == b"E"
     say(b"R", json.dumps({"wrote": wrote, "heard": heard}).encode())
 
 
@@ -75,5 +81,5 @@ while True:
         data = exactly(struct.unpack("<I", head[1:])[0])
         if head[:1] == b"S":
             write_all(data)
-        else:
+        elif head[:1] == b"P":
             paced([data[i:i + FRAME] for i in range(0, len(data), FRAME)])

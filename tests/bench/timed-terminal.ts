@@ -12,8 +12,8 @@ export interface TimedReport {
 export interface TimedTerminal {
   /** Bytes to the host, at once. */
   send(bytes: Uint8Array): void;
-  /** Frames of 31 bytes to the host, one each 12.5 ms; resolves a quarter of a second after the last. */
-  pace(frames: Uint8Array): Promise<TimedReport>;
+  /** Frames of 31 bytes to the host, one each 12.5 ms; resolves after the last, once enough was heard or a minute is over. */
+  pace(frames: Uint8Array, isEnough: (bytes: Uint8Array) => boolean): Promise<TimedReport>;
   /** Bytes from the host while nothing is paced. */
   onBytes: (bytes: Uint8Array) => void;
   close(): Promise<void>;
@@ -27,15 +27,17 @@ export async function openTimedTerminal(path: string): Promise<TimedTerminal> {
   const far = spawn('python3', [script, path], { stdio: ['pipe', 'pipe', 'inherit'] });
   let pending = Buffer.alloc(0);
   let report: ((report: TimedReport) => void) | null = null;
+  let isEnoughNow: (bytes: Uint8Array) => boolean = () => false;
   let opened: () => void;
   const open = new Promise<void>((resolve) => {
     opened = resolve;
   });
   const terminal: TimedTerminal = {
     send: (bytes) => command('S', bytes),
-    pace(frames) {
+    pace(frames, isEnough) {
       return new Promise((resolve) => {
         report = resolve;
+        isEnoughNow = isEnough;
         command('P', frames);
       });
     },
@@ -53,13 +55,20 @@ export async function openTimedTerminal(path: string): Promise<TimedTerminal> {
     head.writeUInt32LE(bytes.length, 1);
     far.stdin.write(Buffer.concat([head, bytes]));
   };
+  const tellEnough = (): void => {
+    isEnoughNow = () => false;
+    command('E', new Uint8Array(0));
+  };
   far.stdout.on('data', (chunk: Buffer) => {
     pending = Buffer.concat([pending, chunk]);
     while (pending.length >= HEAD && pending.length >= HEAD + pending.readUInt32LE(1)) {
       const length = pending.readUInt32LE(1);
       const data = pending.subarray(HEAD, HEAD + length);
-      if (pending[0] === 'R'.charCodeAt(0)) report?.(readReport(data.toString()));
-      else if (length > 0) terminal.onBytes(data);
+      const kind = String.fromCharCode(pending[0]!);
+      if (kind === 'R') report?.(readReport(data.toString()));
+      else if (kind === 'H') {
+        if (isEnoughNow(data)) tellEnough();
+      } else if (length > 0) terminal.onBytes(data);
       else opened();
       pending = pending.subarray(HEAD + length);
     }

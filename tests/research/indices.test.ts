@@ -147,6 +147,68 @@ describe('what cannot be told is missing, with its reason', () => {
   });
 });
 
+/** Ten bursts of eight sucks a second apart, eight seconds from the last suck to the first of the next. */
+const farApart = Array.from({ length: BURSTS }, (_, burst) =>
+  Array.from({ length: SUCKS }, (_, suck) => burst * (BURST_SEC + 8) + suck),
+).flat();
+const sorted = (...sec: number[]): number[] => sec.sort((a, b) => a - b);
+const ofSucks = (key: IndexKey, sucks: number[]) => given(key, handMade({ suckAtSec: sucks }));
+
+describe('intervals of sucks span the ways in which the sucks may be read', () => {
+  // The first latch may hide a suck in all of these feeds.
+  it('one suck alone may be none; a movement before a burst may have been counted once', () => {
+    const sucks = sorted(...farApart, 26);
+    expect(ofSucks('suckCount', sucks)).toEqual({ value: 81, low: 79, high: 82 });
+    expect(ofSucks('burstCount', sucks)).toEqual({ value: 10, low: 10, high: 10 });
+    expect(ofSucks('suckCount', farApart)).toEqual({ value: 80, low: 79, high: 81 });
+  });
+
+  it('a long time within a burst may hide a suck, or be a pause', () => {
+    const sucks = farApart.filter((sec) => sec !== 34);
+    expect(ofSucks('suckCount', sucks).high).toBe(80);
+    expect(ofSucks('burstCount', sucks)).toEqual({ value: 10, low: 10, high: 11 });
+    // Without the long time 68 intervals of 1 s: 60 a minute; with it 69 in 70 s.
+    expect(ofSucks('suckRatePerMin', sucks).value).toBeCloseTo((60 * 69) / 70, 9);
+    expect(ofSucks('suckRatePerMin', sucks).high).toBeGreaterThan(60);
+  });
+
+  it('pauses as long as the limit between bursts leave open how many bursts there were', () => {
+    const close = Array.from({ length: BURSTS * SUCKS }, (_, i) => i + 1.55 * Math.floor(i / SUCKS));
+    expect(missing('burstCount', handMade({ suckAtSec: close }))).toBe('too-uncertain');
+    const clear = Array.from({ length: BURSTS * SUCKS }, (_, i) => i + 1.65 * Math.floor(i / SUCKS));
+    expect(ofSucks('burstCount', clear)).toEqual({ value: 10, low: 10, high: 10 });
+  });
+
+  it('the suck with which the mouth latches may be hidden', () => {
+    const { atSec } = handMade({ suckAtSec: farApart });
+    const outSec = [57, 59.5] as const;
+    const teatInMouth = atSec.map((sec) => sec < outSec[0] || sec >= outSec[1]);
+    expect(given('suckCount', handMade({ suckAtSec: farApart, teatInMouth })).high).toBe(82);
+    // Where the first suck comes more than a suck's time later, a suck before it would have been seen.
+    const early = atSec.map((sec) => sec < 55 || sec >= 58);
+    expect(given('suckCount', handMade({ suckAtSec: farApart, teatInMouth: early })).high).toBe(81);
+  });
+
+  it('while nothing is measured there may be sucks', () => {
+    const { atSec } = handMade({ suckAtSec: farApart });
+    const isBlind = (sec: number) => sec > 53 && sec <= 58;
+    const quality = atSec.map((sec) => (isBlind(sec) ? ('invalid' as const) : ('good' as const)));
+    const teatInMouth = atSec.map((sec) => !isBlind(sec));
+    const count = given('suckCount', handMade({ suckAtSec: farApart, quality, teatInMouth }));
+    expect(count).toEqual({ value: 80, low: 79, high: 85 });
+  });
+
+  it('the end of a feed is seen late, if it is seen', () => {
+    const teatInMouth = handMade().atSec.map((sec) => sec <= 100);
+    const { value, low, high } = given('durationMin', handMade({ teatInMouth }));
+    // A mouth that lets go is confirmed after 0.6 s, one that latches after 0.25 s, both on rows 0.4 s apart (src/sensing/mouth).
+    expect(value).toBe(high);
+    expect((value - low) * 60).toBeGreaterThan(0.6 - 0.25 + 0.4);
+    const cut = given('durationMin');
+    expect((cut.high - cut.value) * 60).toBeCloseTo((cut.value - cut.low) * 60, 9);
+  });
+});
+
 describe('uncertainty', () => {
   it('adds relative uncertainties of a quotient in squares (GUM, JCGM 100:2008, 5.1.6)', () => {
     expect(relative({ value: 50, sd: 1.5 }, { value: 10, sd: 0.4 })).toBeCloseTo(0.05, 9);

@@ -107,6 +107,16 @@ export function momentsByHost(feed: { bytes: Uint8Array; calibration: Calibratio
   return moments;
 }
 
+/** @returns the host's first "too fast" in the same feed, s; null: none */
+export function cueByHostSec(feed: { bytes: Uint8Array; calibration: Calibration }): number | null {
+  const { bytes, calibration } = feed;
+  let atSec: number | null = null;
+  runEngine(createEngine({ calibration, portionMl: null, refinable: false }), bytes, ({ moment, cues }) => {
+    if (cues.some(({ kind }) => kind === 'tilt-down')) atSec ??= moment.atSec;
+  });
+  return atSec;
+}
+
 /** Ideal pace buckets on a known intake (sleeve contract, section 5). @returns when the first one overflows, s; null: never */
 export function idealCrossingSec(atSec: readonly number[], intakeMl: readonly number[]): number | null {
   const crossings = [

@@ -7,9 +7,9 @@ export type Burst = SuckRun;
 /** A single suck is no burst. */
 const LEAST_SUCKS = 2;
 
-/** @param suckAtSec starts of the sucks, s, rising */
-export const burstsOf = (suckAtSec: readonly number[]): Burst[] =>
-  suckRuns(suckAtSec).filter(({ sucks }) => sucks >= LEAST_SUCKS);
+/** @param suckAtSec starts of the sucks, s, rising @param gapSec a longer time between two sucks ends a burst */
+export const burstsOf = (suckAtSec: readonly number[], gapSec = BURST_GAP_SEC): Burst[] =>
+  suckRuns(suckAtSec, gapSec).filter(({ sucks }) => sucks >= LEAST_SUCKS);
 
 /** @returns times from a burst to the next, s, without pauses in which the nipple was out. @param isIn whether it was in all the time */
 export function pausesOf(
@@ -24,8 +24,8 @@ export function pausesOf(
 }
 
 /** @returns intervals between sucks of one burst, s */
-export const intervalsIn = (suckAtSec: readonly number[]): number[] =>
+export const intervalsIn = (suckAtSec: readonly number[], gapSec = BURST_GAP_SEC): number[] =>
   suckAtSec
     .slice(1)
     .map((atSec, i) => atSec - suckAtSec[i]!)
-    .filter((sec) => sec < BURST_GAP_SEC);
+    .filter((sec) => sec < gapSec);

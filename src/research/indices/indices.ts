@@ -46,12 +46,14 @@ const GOOD_SHARE = 0.8;
 const UNMET: Record<Need, (seen: Seen) => MissingReason | null> = {
   intake: (seen) => (seen.milkSdMl.some((sd) => sd !== null) ? null : 'not-weighed'),
   portion: ({ input }) => (input.portionMl === null ? 'no-portion' : null),
-  sucks: ({ input, sucks }) => {
+  sucks: ({ input, readings }) => {
     if (input.sucksUncertain) return 'sucks-uncertain';
-    return sucks.length === 0 ? 'no-sucks' : null;
+    return readings[0]!.sucks.length === 0 ? 'no-sucks' : null;
   },
-  bursts: ({ bursts }) => (bursts.length < LEAST_BURSTS ? 'too-few-bursts' : null),
-  pauses: ({ pauses }) => (pauses.length < LEAST_PAUSES ? 'too-few-bursts' : null),
+  bursts: ({ readings }) =>
+    readings.some(({ bursts }) => bursts.length < LEAST_BURSTS) ? 'too-few-bursts' : null,
+  pauses: ({ readings }) =>
+    readings.some(({ pauses }) => pauses.length < LEAST_PAUSES) ? 'too-few-bursts' : null,
   'five-minutes': ({ fromSec, toSec }) =>
     toSec - fromSec < FIRST_MINUTES_SEC ? 'shorter-than-five-minutes' : null,
   'good-flow': ({ goodShare }) => (goodShare < GOOD_SHARE ? 'flow-degraded' : null),

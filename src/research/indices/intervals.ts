@@ -4,20 +4,22 @@ import type { IndexValue } from './indices.ts';
 /** 95 % of a normal distribution are within this many standard uncertainties. */
 export const COVERAGE_FACTOR = 1.96;
 
-/** @param floor, ceiling limits of the quantity */
-export function withinOf(
-  value: number,
-  standardUncertainty: number,
-  floor = 0,
-  ceiling = Number.POSITIVE_INFINITY,
-): IndexValue {
+/** @param expected where the true value is expected, if not at `value`: the interval is about it, and includes both */
+export function withinOf(value: number, standardUncertainty: number, expected = value): IndexValue {
   const half = COVERAGE_FACTOR * standardUncertainty;
   return {
     value,
-    low: Math.max(floor, value - half),
-    high: Math.min(ceiling, value + half),
+    low: Math.max(0, Math.min(value, expected - half)),
+    high: Math.max(value, expected + half),
   };
 }
+
+/** The narrowest interval that includes all of these, about the value of the first. */
+export const spanning = ([first, ...others]: readonly [IndexValue, ...IndexValue[]]): IndexValue => ({
+  value: first.value,
+  low: Math.min(first.low, ...others.map(({ low }) => low)),
+  high: Math.max(first.high, ...others.map(({ high }) => high)),
+});
 
 /** Standard uncertainty of a quotient or product of independent quantities: relative ones add in squares (GUM 5.1.6). */
 export const relative = (...parts: readonly { value: number; sd: number }[]): number =>

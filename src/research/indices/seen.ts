@@ -1,7 +1,7 @@
 /** The input of the indices of a feed: cut to the time of feeding, with common values computed once. Pure. */
 import type { Quality, RefinedFeed } from '../../sensing/index.ts';
-import { type Burst, burstsOf, pausesOf } from './bursts.ts';
 import type { IndexInput } from './indices.ts';
+import { readingsOf, type Stretch, type SuckReading } from './readings.ts';
 
 /** Columns of the feed from the first latch to the last moment with the nipple in, and common values computed from them. */
 export interface Seen {
@@ -11,9 +11,10 @@ export interface Seen {
   milkSdMl: (number | null)[];
   fromSec: number;
   toSec: number;
-  sucks: number[];
-  bursts: Burst[];
-  pauses: number[];
+  /** Whether the nipple was still out at the end of what was recorded. */
+  endSeen: boolean;
+  /** First the sucks as they were detected. */
+  readings: SuckReading[];
   flow: number[];
   flowSd: number[];
   goodShare: number;
@@ -32,7 +33,6 @@ export function seenOf(input: IndexInput): Seen | null {
   const fromSec = atSec[0]!;
   const toSec = atSec.at(-1)!;
   const sucks = refined.suckAtSec.filter((sec) => sec >= fromSec - 1 && sec <= toSec);
-  const bursts = burstsOf(sucks);
   const rows = cut(refined.teatInMouth.map((isIn, i) => (isIn ? i : -1))).filter((i) => i >= 0);
   const known = rows.filter((i) => refined.flowMlPerMin[i] !== null);
   const good = known.filter((i) => (refined.quality?.[i] ?? GOOD) === GOOD);
@@ -43,9 +43,12 @@ export function seenOf(input: IndexInput): Seen | null {
     milkSdMl: cut(refined.milkSdMl),
     fromSec,
     toSec,
-    sucks,
-    bursts,
-    pauses: pausesOf(bursts, (a, b) => !outBetween(refined, a, b)),
+    endSeen: last < teatInMouth.length - 1,
+    readings: readingsOf(sucks, {
+      blind: blindIn(refined, first, last),
+      latchSec: atSec.filter((_, i) => teatInMouth[first + i] && !teatInMouth[first + i - 1]),
+      isIn: (a, b) => !outBetween(refined, a, b),
+    }),
     flow: known.map((i) => refined.flowMlPerMin[i]!),
     flowSd: known.map((i) => refined.flowSdMlPerMin?.[i] ?? Number.NaN),
     goodShare: rows.length === 0 ? 0 : good.length / rows.length,
@@ -54,3 +57,15 @@ export function seenOf(input: IndexInput): Seen | null {
 
 const outBetween = ({ atSec, teatInMouth }: RefinedFeed, fromSec: number, toSec: number): boolean =>
   atSec.some((sec, i) => sec > fromSec && sec < toSec && !teatInMouth[i]);
+
+/** Stretches of rows without a measurement. */
+function blindIn({ atSec, quality }: RefinedFeed, first: number, last: number): Stretch[] {
+  const stretches: Stretch[] = [];
+  for (let i = first + 1; i <= last; i++) {
+    if (quality?.[i] !== 'invalid') continue;
+    const before = stretches.at(-1);
+    if (before && before.toSec === atSec[i - 1]) before.toSec = atSec[i]!;
+    else stretches.push({ fromSec: atSec[i - 1]!, toSec: atSec[i]! });
+  }
+  return stretches;
+}
