@@ -41,8 +41,12 @@ function checkedFeed(store: FeedStore, feed: KeptFeed, bytes: Buffer, calibratio
   const { result } = replay([capture], asItRan(feed, calibration));
   const rounded = (figure: number | null, digits: number): number | null =>
     figure === null ? null : Number(figure.toFixed(digits));
-  const same = (what: string, kept: unknown, home: unknown): void => {
-    if (JSON.stringify(kept) !== JSON.stringify(home)) wrong.push(`${what} differ from those at home`);
+  const same = (what: string, kept: readonly unknown[], home: readonly unknown[]): void => {
+    const texts = [kept, home].map((list) => list.map((one) => JSON.stringify(one)));
+    const at = texts[0]!.findIndex((text, i) => text !== texts[1]![i]);
+    if (at < 0 && kept.length === home.length) return;
+    const [ours, theirs] = texts.map((list) => list.slice(at < 0 ? -2 : at, at < 0 ? undefined : at + 3));
+    wrong.push(`${kept.length} ${what} and ${home.length} at home differ, from ${ours} and ${theirs} on`);
   };
   same('cues', feed.cues, result.cues);
   same(
