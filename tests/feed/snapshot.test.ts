@@ -4,7 +4,7 @@ import { describe, expect, it } from 'vitest';
 import { createLiveState } from '../../src/feed/live/live-state.ts';
 import { goOnShowing, shownSnapshot } from '../../src/feed/live/shown-snapshot.ts';
 import type { FeedEvent } from '../../src/feed/record/feed.ts';
-import { addBurpByPage } from '../../src/feed/recording/host-events.ts';
+import { addBurpByPage, addHostEvent } from '../../src/feed/recording/host-events.ts';
 import { keepPart } from '../../src/feed/recording/keep-part.ts';
 import {
   createRecorder,
@@ -13,6 +13,7 @@ import {
   takeBytes,
 } from '../../src/feed/recording/recorder.ts';
 import {
+  allNoted,
   type FeedSnapshot,
   feedSnapshot,
   resumeRecorder,
@@ -124,6 +125,28 @@ describe('a feed that is taken over', () => {
       expect(keptEvents(rest)).toEqual(keptEvents(feed).slice(events));
       expect(toHex(keptBytes(rest))).toBe(toHex(keptBytes(feed).subarray(bytes)));
     }
+  });
+
+  it('keeps what was noted at the very time of the snapshot, and what it has not repeated yet', () => {
+    const before = new MemoryStorage(() => 0);
+    const recorder = createRecorder(optionsWith(before));
+    const half = Math.floor(made.bytes.length / 2);
+    takeBytes(recorder, made.bytes.subarray(0, half), 0);
+    keepPart(recorder);
+    const picture = deserialize(serialize(feedSnapshot(recorder))) as FeedSnapshot;
+    // Its relay is dead: the link is lost, and no further sample gives it a time of its own.
+    addHostEvent(recorder, 'link-lost');
+    takeBytes(recorder, made.bytes.subarray(half, half + 10_000), 0);
+    addBurpByPage(recorder);
+    keepPart(recorder);
+    const after = new MemoryStorage(() => 0);
+    after.begin(picture.summary, calibration);
+    const noted = recorder.feed!.noted;
+    const next = resumeRecorder(optionsWith(after), picture, noted);
+    expect(allNoted(next.feed!)).toEqual(noted);
+    run(next, half);
+    expect(keptEvents(after.only).filter(({ kind }) => /^(link|burped)/.test(kind))).toEqual(noted);
+    expect(allNoted(next.feed!)).toEqual(noted);
   });
 
   it('is made again from its first byte where there is no picture', () => {

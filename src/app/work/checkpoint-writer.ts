@@ -3,7 +3,7 @@ import { SOFTWARE_VERSION } from '../../base/version.ts';
 import type { ShownSnapshot } from '../../feed/live/shown-snapshot.ts';
 import type { OpenFeed, Recorder } from '../../feed/recording/recorder.ts';
 import { PRE_ROLL_SEC } from '../../feed/recording/recorder.ts';
-import { feedSnapshot, snapshotAtStart } from '../../feed/recording/snapshot.ts';
+import { allNoted, feedSnapshot, snapshotAtStart } from '../../feed/recording/snapshot.ts';
 import { type Checkpoint, encodeCheckpoint, type PackedCheckpoint, packFeedAt } from './checkpoint.ts';
 import type { StoreFront } from './storing/store-front.ts';
 import type { SleeveBinding } from './storing/store-ops.ts';
@@ -47,7 +47,7 @@ export class CheckpointWriter {
     const from = places.placeOf(places.total - bytes);
     if (!from) return;
     const start = packFeedAt({ picture: snapshotAtStart(feed), from });
-    this.#feed = { start, latest: null, noted: [...feed.noted], told: [...feed.told], shown: null };
+    this.#feed = { start, latest: null, noted: allNoted(feed), told: [...feed.told], shown: null };
     this.#feedId = feed.held.summary.id;
     this.#snapshotAtMs = nowMs();
     this.#publish();
@@ -63,8 +63,9 @@ export class CheckpointWriter {
     }
     if (feed.held.summary.id !== this.#feedId || !this.#feed) return;
     const wasTold = toldOf(this.#feed.shown) !== toldOf(shown);
-    const isNoted = this.#feed.noted.length !== feed.noted.length;
-    this.#feed = { ...this.#feed, shown, noted: [...feed.noted], told: [...feed.told] };
+    const noted = allNoted(feed);
+    const isNoted = this.#feed.noted.length !== noted.length;
+    this.#feed = { ...this.#feed, shown, noted, told: [...feed.told] };
     if (nowMs - this.#snapshotAtMs >= SNAPSHOT_EVERY_MS) this.#takeSnapshot(recorder, nowMs);
     if (wasTold || isNoted) this.#publish();
   }

@@ -39,7 +39,7 @@ export type PackedCheckpoint = Omit<Checkpoint, 'feed'> & {
     | null;
 };
 
-const VERSION = 3;
+const VERSION = 4;
 /** CRC-32 of what follows, little-endian: a relay's disk may have damaged it. */
 const SUM_BYTES = 4;
 

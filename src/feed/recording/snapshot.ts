@@ -13,10 +13,10 @@ export interface FeedSnapshot {
   summary: FeedSummary;
   /** Null: the state before the first byte. */
   engine: EngineSnapshot | null;
-  /** The sleeve's time in the feed, seconds; host events after it are repeated. */
-  atSec: number;
   /** How much of it the storage has taken. */
   handed: Handed;
+  /** Number of host events before it; later ones are repeated. Not told by their times: a link is lost at the time of the last sample. */
+  notedBefore: number;
   lastRowSec: number;
   firstLatchSec: number | null;
   lastTeatSec: number;
@@ -30,8 +30,8 @@ export interface FeedSnapshot {
 export const snapshotAtStart = ({ held, openedSec }: OpenFeed): FeedSnapshot => ({
   summary: held.summary,
   engine: null,
-  atSec: 0,
   handed: NOTHING_HANDED,
+  notedBefore: 0,
   lastRowSec: Number.NEGATIVE_INFINITY,
   firstLatchSec: null,
   lastTeatSec: openedSec,
@@ -53,8 +53,8 @@ export function feedSnapshot({ feed, because }: Recorder): FeedSnapshot | null {
   return {
     summary: held.summary,
     engine: snapshotOf(engine),
-    atSec: engine.timeline.atMicros / 1e6,
     handed: held.handed,
+    notedBefore: feed.noted.length,
     lastRowSec,
     firstLatchSec,
     lastTeatSec,
@@ -64,6 +64,9 @@ export function feedSnapshot({ feed, because }: Recorder): FeedSnapshot | null {
     because,
   };
 }
+
+/** All host events of an open feed, also those of another process that are still to be repeated: they are later than the others. */
+export const allNoted = ({ noted, toRepeat }: OpenFeed): FeedEvent[] => [...noted, ...toRepeat];
 
 /**
  * @param noted  all host events of the feed, also those after the snapshot
@@ -77,13 +80,12 @@ export function resumeRecorder(
   told: readonly ToldCue[] = [],
 ): Recorder {
   const recorder = createRecorder(options);
-  const { summary, atSec, engine, handed, because, ...rest } = picture;
+  const { summary, engine, handed, notedBefore, because, ...rest } = picture;
   const { calibration } = options;
   const held = holdFeed(calibration, summary);
   held.handed = handed;
   held.begun = true;
   held.part.told = told.slice(handed.told);
-  const earlier = noted.filter((event) => engine !== null && event.atSec <= atSec);
   recorder.feed = {
     ...rest,
     engine: engine
@@ -91,8 +93,8 @@ export function resumeRecorder(
       : createEngine({ calibration, portionMl: summary.setup.portionMl, refinable: false, ...summary.ran }),
     held,
     endAsked: false,
-    noted: [...earlier],
-    toRepeat: noted.slice(earlier.length),
+    noted: noted.slice(0, notedBefore),
+    toRepeat: noted.slice(notedBefore),
     told: [...told],
   };
   recorder.setup = summary.setup;
