@@ -23,7 +23,7 @@ const SEEK_MS = 250;
 /** Bytes are collected for this time before they are stored and sent. */
 const GATHER_MS = 100;
 /** Without bytes for this long no guide is asked for: it would wait for them, and other sleeves with it. */
-const SENDS_MS = 2000;
+const SENDS_MS = 30_000;
 /** A guide that is silent for this long no longer limits the speed of sending. */
 const GUIDE_GONE_MS = 3000;
 const CLOSE_LIMIT_MS = 2000;

@@ -19,6 +19,8 @@ import { simulateCapture } from '../../support/simulated-capture.ts';
 import { temporaryFolder } from '../../support/temporary-folder.ts';
 
 const { calibration, bytes } = simulateCapture({ scenario: 'hurried-start', seed: 1, longestSec: 60 });
+/** The first three seconds, before the latch: a sleeve that has sent nothing asks for no guide. */
+const AT_REST = bytes.subarray(0, bytes.length / 20);
 
 function startWorker(
   broker: Pick<TestBroker, 'address'>,
@@ -61,7 +63,7 @@ describe.skipIf(noBroker !== null)(`a worker ${noBroker ?? ''}`, () => {
     await broker.start();
     const { lines } = await listenWithClient(broker, ['-t', 'ebbline/1/+/+/+/state', '-q', '1']);
     for (const sleeveNumber of [1, 2])
-      startRelay(broker, temporaryFolder(), { identity: { ...IDENTITY, sleeveNumber } });
+      startRelay(broker, temporaryFolder(), { identity: { ...IDENTITY, sleeveNumber } }).port.send(AT_REST);
     const { worker, said } = startWorker(broker);
     await expect
       .poll(() => [...worker.sleeves.values()].map(({ view }) => view?.feedState))
@@ -75,7 +77,7 @@ describe.skipIf(noBroker !== null)(`a worker ${noBroker ?? ''}`, () => {
     const folder = temporaryFolder();
     const broker = await createTestBroker({ folder });
     await broker.start();
-    startRelay(broker, temporaryFolder(), { identity: { ...IDENTITY, sleeveNumber: 1 } });
+    startRelay(broker, temporaryFolder(), { identity: { ...IDENTITY, sleeveNumber: 1 } }).port.send(AT_REST);
     const { worker, front, said } = startWorker(broker, () => {
       throw new PlainError(
         'database-certificate',
