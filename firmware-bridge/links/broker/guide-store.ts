@@ -7,7 +7,7 @@ export interface GuideStore {
   readonly checkpoint: Uint8Array;
   /** On disk when it returns, if the disk can be written: a number must not be used again. */
   obey(epoch: number): void;
-  /** Passed to the operating system when it returns. A power cut may damage it: then the next guide reads the relay's bytes again. */
+  /** Passed to the operating system when it returns. A power cut or a full disk may damage it: then the next guide reads the relay's bytes again. */
   keep(checkpoint: Uint8Array): void;
   close(): void;
 }

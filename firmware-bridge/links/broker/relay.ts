@@ -22,7 +22,7 @@ const SYNC_MS = 1000;
 const SEEK_MS = 250;
 /** Bytes are collected for this time before they are stored and sent. */
 const GATHER_MS = 100;
-/** Without bytes for this long no guide is asked for: it would wait for them, and other sleeves with it. */
+/** Without bytes for this long no guide is asked for: taking the sleeve up would keep those waiting that send. */
 const SENDS_MS = 30_000;
 /** A guide that is silent for this long no longer limits the speed of sending. */
 const GUIDE_GONE_MS = 3000;

@@ -2,8 +2,7 @@ import { constants, setPriority } from 'node:os';
 
 const { PRIORITY_BELOW_NORMAL, PRIORITY_LOW } = constants.priority;
 
-/** Lowest priority, so that heavy work never takes processor time from guidance. @param priority  of the system's */
-export function giveWay(priority: number = PRIORITY_LOW): void {
+function lowerTo(priority: number): void {
   try {
     setPriority(priority);
   } catch {
@@ -11,7 +10,10 @@ export function giveWay(priority: number = PRIORITY_LOW): void {
   }
 }
 
+/** Lowest priority, so that heavy work never takes processor time from guidance. */
+export const giveWay = (): void => lowerTo(PRIORITY_LOW);
+
 /** Of the calling thread alone. Only Linux has that: elsewhere the whole process would give way, with all that it guides. */
 export function giveWayInThread(how: 'somewhat' | 'always'): void {
-  if (process.platform === 'linux') giveWay(how === 'always' ? PRIORITY_LOW : PRIORITY_BELOW_NORMAL);
+  if (process.platform === 'linux') lowerTo(how === 'always' ? PRIORITY_LOW : PRIORITY_BELOW_NORMAL);
 }

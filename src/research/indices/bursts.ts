@@ -7,7 +7,7 @@ export type Burst = SuckRun;
 /** A single suck is no burst. */
 const LEAST_SUCKS = 2;
 
-/** @param suckAtSec starts of the sucks, s, rising @param gapSec a longer time between two sucks ends a burst */
+/** @param suckAtSec starts of the sucks, s, rising @param gapSec sucks at least so far apart belong to two bursts */
 export const burstsOf = (suckAtSec: readonly number[], gapSec = BURST_GAP_SEC): Burst[] =>
   suckRuns(suckAtSec, gapSec).filter(({ sucks }) => sucks >= LEAST_SUCKS);
 
